@@ -15,8 +15,11 @@ public interface IDisk
     /// <summary>Names (without path) of the files and directories in a directory, sorted.</summary>
     IReadOnlyList<string> Names(string directory);
 
-    /// <summary>Opens a file for the one writer, making it when missing.</summary>
+    /// <summary>Opens a file for the one writer and nobody else, making it when missing.</summary>
     IDiskFile Open(string path);
+
+    /// <summary>Opens a file for the one writer, making it when missing; others may read it meanwhile.</summary>
+    IDiskFile OpenShared(string path);
 
     /// <summary>Opens an existing file for reading, also while a writer appends to it.</summary>
     IDiskFile OpenRead(string path);

@@ -17,6 +17,10 @@ public sealed class LocalDisk : IDisk
 
     /// <inheritdoc/>
     public IDiskFile Open(string path) =>
+        new LocalDiskFile(File.OpenHandle(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None));
+
+    /// <inheritdoc/>
+    public IDiskFile OpenShared(string path) =>
         new LocalDiskFile(File.OpenHandle(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.Read));
 
     /// <inheritdoc/>

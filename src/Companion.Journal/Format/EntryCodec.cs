@@ -72,6 +72,20 @@ public static class EntryCodec
             : throw new FormatException("The entry is not in its canonical form, or has members that are not part of the format.");
     }
 
+    /// <summary>The place a damaged entry claims, from its `id` alone; null when not even that can be read.</summary>
+    public static (string Chain, long Sequence)? ClaimedPlace(ReadOnlyMemory<byte> bytes)
+    {
+        try
+        {
+            using var document = CanonicalJson.Parse(bytes);
+            return document.RootElement.ValueKind == JsonValueKind.Object ? PlaceOf(Text(document.RootElement, "id")) : null;
+        }
+        catch (FormatException)
+        {
+            return null;
+        }
+    }
+
     /// <summary>The tablet an entry came from.</summary>
     public static Guid TabletOf(JournalEntry entry)
     {
