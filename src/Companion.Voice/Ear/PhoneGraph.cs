@@ -1,0 +1,24 @@
+namespace Companion.Voice.Ear;
+
+/// <summary>
+/// All ways of saying a pattern as a graph of phones: every node is one phone at one place of the pattern, with the nodes that may come
+/// just before it. Immutable; safe for many threads.
+/// </summary>
+public sealed class PhoneGraph
+{
+    internal PhoneGraph(PhoneNode[] nodes, bool[] mayStart, int[] finals)
+    {
+        Nodes = nodes;
+        MayStart = mayStart;
+        Finals = finals;
+    }
+
+    /// <summary>Number of phones in the graph.</summary>
+    public int Count => Nodes.Length;
+
+    internal PhoneNode[] Nodes { get; }
+
+    internal bool[] MayStart { get; }
+
+    internal int[] Finals { get; }
+}
