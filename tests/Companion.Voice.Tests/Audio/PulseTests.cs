@@ -25,6 +25,7 @@ public sealed class PulseTests : IDisposable
     {
         using var microphone = new PulseMicrophone("mic", system.Server);
         microphone.Open();
+        microphone.Read(new float[AudioFormat.FrameSamples], CancellationToken.None);
         var playing = Task.Run(() =>
         {
             using var loudspeaker = new PulseLoudspeaker("micsink", system.Server);
@@ -33,7 +34,7 @@ public sealed class PulseTests : IDisposable
         });
         var frame = new float[AudioFormat.FrameSamples];
         var loud = 0;
-        for (var n = 0; n < 90 && microphone.Read(frame, CancellationToken.None); n++)
+        for (var n = 0; n < 130 && microphone.Read(frame, CancellationToken.None); n++)
         {
             loud += frame.Max() > 0.25f ? 1 : 0;
         }
@@ -46,6 +47,7 @@ public sealed class PulseTests : IDisposable
     public void A_prompt_has_sounded_when_it_has_drained()
     {
         using var loudspeaker = new PulseLoudspeaker("spk", system.Server);
+        loudspeaker.Play(Sounds.Silence(0.1)); // a virtual sink that slept takes up to 2 s to wake
         var watch = Stopwatch.StartNew();
         loudspeaker.Play(Sounds.Tone(0.5));
         loudspeaker.Drain();
@@ -61,7 +63,7 @@ public sealed class PulseTests : IDisposable
             new PulseMicrophone("mic", system.Server), new FakeDetector(), new Recogniser(new FakeModel(), Assets.Lexicon),
             new TurnGate(new RealClock()), new RealClock(), inbox);
         ear.Start();
-        await Task.Delay(1_000);
+        await Task.Delay(3_000);
         Assert.Empty(inbox.Notices);
 
         var watch = Stopwatch.StartNew();

@@ -122,10 +122,19 @@ public sealed class EarLoopTests
     public async Task A_microphone_that_hangs_is_noticed()
     {
         using var release = new ManualResetEventSlim();
-        var microphone = new HookedMicrophone(Of(Sounds.Noise(1, 0.001)), () => release.Wait(Patience));
+        using var hangs = new ManualResetEventSlim();
+        var frames = 0;
+        var microphone = new HookedMicrophone(Of(Sounds.Noise(1, 0.001)), () =>
+        {
+            if (++frames == 3)
+            {
+                hangs.Set();
+                release.Wait(Patience);
+            }
+        });
         using var ear = Ear(microphone);
         ear.Start();
-        await Task.Delay(50);
+        Assert.True(hangs.Wait(Patience));
         clock.Advance(TimeSpan.FromSeconds(2));
         Assert.Contains("stopped giving sound", (await inbox.Wait<DeviceNotice>(1))[0].Detail);
         release.Set();
