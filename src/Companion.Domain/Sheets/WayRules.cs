@@ -45,7 +45,7 @@ internal static class WayRules
 
         for (var index = 0; index < way.Steps.Length; index++)
         {
-            if (way.Steps[index] is { Kind: StepKind.Open, Point: { } point } && !locked.Contains(point)
+            if (way.Steps[index] is { Kind: StepKind.Open, Point: { } point }
                 && sheet.Points.First(one => one.Id == point).Lockable && !way.Steps.Any(step => step.Kind == StepKind.Lock && step.Point == point))
             {
                 yield return new(way.StepPath(index), $"Point '{point}' is lockable but has no lock step after it in the way '{way.Id}'. "
