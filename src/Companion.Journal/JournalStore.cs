@@ -77,12 +77,7 @@ public sealed class JournalStore : IJournal
         () =>
         {
             var builder = NewBatch();
-            var now = store.Parts.Clock.Now();
-            foreach (var job in store.HeadClock.OpenJobs.Order(StringComparer.Ordinal))
-            {
-                builder.AddHead(job, now.Wall, now.BootId, now.Boot.Nanoseconds);
-            }
-
+            builder.AddHeads(store.HeadClock.OpenJobs.Order(StringComparer.Ordinal));
             Commit(builder.Entries);
             return true;
         },

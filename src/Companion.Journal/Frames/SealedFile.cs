@@ -32,12 +32,12 @@ internal sealed class SealedFile : IDisposable
     /// <summary>All hashes that have texts.</summary>
     public ICollection<string> Hashes => texts.Keys;
 
-    /// <summary>Reads the texts of a file without changing it; false when something in it does not fit.</summary>
-    public static bool TryRead(IDisk disk, string path, IDictionary<string, IReadOnlyDictionary<string, SealedText>> into)
+    /// <summary>Reads the texts of a file without changing it, also those behind damage.</summary>
+    public static SealedFileState Read(IDisk disk, string path, IDictionary<string, IReadOnlyDictionary<string, SealedText>> into)
     {
         if (!disk.Exists(path))
         {
-            return true;
+            return SealedFileState.Sound;
         }
 
         using var source = disk.OpenRead(path);
@@ -50,7 +50,7 @@ internal sealed class SealedFile : IDisposable
 
         var beyond = reader.Beyond().ToList();
         beyond.ForEach(payload => TryDecode(payload, into));
-        return fits && beyond.Count == 0;
+        return !fits || beyond.Count > 0 ? SealedFileState.Damaged : reader.IsRagged ? SealedFileState.Ragged : SealedFileState.Sound;
     }
 
     /// <summary>Writes the file anew with just these texts and opens it.</summary>

@@ -30,8 +30,17 @@ internal sealed class BatchBuilder(StoreParts parts, ChainIndex index, HeadClock
         return placed;
     }
 
-    /// <summary>Places a signed head of a job.</summary>
-    public void AddHead(string job, DateTimeOffset time, string bootId, long uptime)
+    /// <summary>Places signed heads of jobs, as of now.</summary>
+    public void AddHeads(IEnumerable<string> jobs)
+    {
+        var now = parts.Clock.Now();
+        foreach (var job in jobs)
+        {
+            AddHead(job, now.Wall, now.BootId, now.Boot.Nanoseconds);
+        }
+    }
+
+    private void AddHead(string job, DateTimeOffset time, string bootId, long uptime)
     {
         var data = new HeadStatement(job, HeadOf(job)).Signed(parts.Signer, parts.Store.Tablet, HeadOf(Chains.Tablet).Hash);
         Add(new EntryDraft(Chains.Tablet, EntryTypes.HeadSigned, time, bootId, uptime, data, NoTexts));

@@ -15,6 +15,11 @@ internal sealed class RollForward(
     /// <summary>Inserts everything after an arrival number.</summary>
     public void From(long arrival)
     {
+        if (!disk.Exists(files.Witness))
+        {
+            return;
+        }
+
         using var file = disk.OpenRead(files.Witness);
         var missing = new FrameReader(file).Whole()
             .SelectMany(payload => EntryBatch.Split(payload))

@@ -53,6 +53,9 @@ internal sealed class Salvage
             builder.AddOwn(chain, EntryTypes.SegmentStarted, reason, sequence);
         }
 
+        // The heads signed before may be among what was lost.
+        builder.AddHeads(index.Names().Where(name => name != Chains.Tablet));
+
         var unfinished = next.Directory + StoreFiles.NewSuffix;
         disk.CreateDirectory(unfinished);
         var frames = held.Chunk(LargestFrame).Append([.. builder.Entries]).Select(e => new ReadOnlyMemory<byte>(EntryBatch.Join(e)));

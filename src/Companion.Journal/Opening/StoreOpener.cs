@@ -94,7 +94,7 @@ internal sealed class StoreOpener(string root, StoreOptions options)
     private OpenedStore OpenSet(StoreFiles files, IDisposable held)
     {
         var texts = new Dictionary<string, IReadOnlyDictionary<string, SealedText>>();
-        var sealedFits = SealedFile.TryRead(disk, files.Sealed, texts);
+        var sealedState = SealedFile.Read(disk, files.Sealed, texts);
         var hadLedger = disk.Exists(files.Data);
         var (ledger, ledgerDamage) = TryOpenLedger(files);
         var survey = WitnessSurvey.Take(disk, files, ledger, texts.Keys);
@@ -119,7 +119,7 @@ internal sealed class StoreOpener(string root, StoreOptions options)
             new RollForward(disk, files, ledger, texts).From(survey.InLedger);
         }
 
-        var sealedFile = Held(new SealedReconciler(disk, files, ledger, findings).Agree(texts, sealedFits, survey));
+        var sealedFile = Held(new SealedReconciler(disk, files, ledger, findings).Agree(texts, sealedState, survey));
         var witness = Held(FrameFile.OpenAt(disk, files.Witness, survey.WholeEnd));
         disk.SyncDirectory(files.Directory);
         return new OpenedStore(files, parts, held, witness, sealedFile, ledger, survey.Index, survey.HeadClock, isNewKey, findings);

@@ -35,7 +35,7 @@ public static class JournalExport
         var texts = new Dictionary<string, IReadOnlyDictionary<string, SealedText>>();
         if (includeSealed)
         {
-            _ = SealedFile.TryRead(disk, files.Sealed, texts);
+            _ = SealedFile.Read(disk, files.Sealed, texts);
         }
 
         var count = 0L;

@@ -18,7 +18,7 @@ internal sealed class StoreVerification(IDisk disk, StoreFiles files)
     /// <summary>Checks everything.</summary>
     public VerifyReport Run()
     {
-        if (!SealedFile.TryRead(disk, files.Sealed, texts))
+        if (SealedFile.Read(disk, files.Sealed, texts) == SealedFileState.Damaged)
         {
             problems.Add("the file of personal texts does not fit its checksums");
         }
@@ -110,6 +110,10 @@ internal sealed class StoreVerification(IDisk disk, StoreFiles files)
             }
 
             CompareEnds(held, witness.Count);
+            if (ledger.AllSealed().Keys.Any(hash => !texts.ContainsKey(hash)))
+            {
+                problems.Add("the file of personal texts lacks texts that LiteDB holds: it is damaged, or an erasure was interrupted");
+            }
         }
         catch (Exception cause) when (cause is LedgerDamageException or PageMisfitException or LiteDB.LiteException)
         {
