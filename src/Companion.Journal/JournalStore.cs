@@ -69,7 +69,8 @@ public sealed class JournalStore : IJournal
     }
 
     /// <inheritdoc/>
-    public async ValueTask<IReadOnlyList<JournalEntry>> AppendAsync(IReadOnlyList<EntryDraft> drafts, CancellationToken cancellation = default) =>
+    public async ValueTask<IReadOnlyList<JournalEntry>> AppendAsync(
+        IReadOnlyList<EntryDraft> drafts, CancellationToken cancellation = default) =>
         await writer.Run(() => Append(drafts), cancellation).ConfigureAwait(false);
 
     /// <summary>Records the signed head of every open job in the tablet's chain.</summary>

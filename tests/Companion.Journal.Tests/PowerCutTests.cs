@@ -7,7 +7,9 @@ using Xunit.Abstractions;
 
 namespace Companion.Journal.Tests;
 
-/// <summary>I12 on a disk that loses, tears and reorders what was not synced. COMPANION_POWER_CUT_SEEDS asks for more chances a write.</summary>
+/// <summary>
+/// I12 on a disk that loses, tears and reorders what was not synced. COMPANION_POWER_CUT_SEEDS asks for more chances a write.
+/// </summary>
 public sealed class PowerCutTests(ITestOutputHelper output)
 {
     private const string Phrase = "ferrand says gloves on";

@@ -24,7 +24,7 @@ public sealed class ProcessTests : IDisposable
         var chance = new Random(5);
         for (var kill = 0; kill < Kills; kill++)
         {
-            acknowledged.AddRange(await AppendUntilKilled(linesBeforeKill: chance.Next(1, 60)));
+            acknowledged.AddRange(await AppendUntilKilled(linesBeforeKill: chance.Next(1, 40)));
         }
 
         await using (var store = await JournalStore.OpenAsync(folder.Path, new StoreOptions(new FixedClock()) { Kind = StoreKind.Rehearsal }))

@@ -7,7 +7,7 @@ namespace Companion.Journal.Opening;
 
 /// <summary>Puts entries of the witness into LiteDB that it lacks, in order. Used by one thread.</summary>
 internal sealed class RollForward(
-    IDisk disk, StoreFiles files, LedgerStore ledger, IReadOnlyDictionary<string, IReadOnlyDictionary<string, SealedText>> texts)
+    IDisk disk, StoreFiles files, LedgerStore ledger, IReadOnlyDictionary<string, SealedTexts> texts)
 {
     /// <summary>Rows of one transaction: few enough for memory, many enough that a rebuild is not one sync an entry.</summary>
     private const int RowsAtOnce = 1000;

@@ -13,7 +13,7 @@ namespace Companion.Journal.Opening;
 internal sealed class SealedReconciler(IDisk disk, StoreFiles files, LedgerStore ledger, List<StoreFinding> findings)
 {
     /// <summary>Brings both into agreement and opens the file.</summary>
-    public SealedFile Agree(Dictionary<string, IReadOnlyDictionary<string, SealedText>> texts, SealedFileState state, WitnessSurvey survey)
+    public SealedFile Agree(Dictionary<string, SealedTexts> texts, SealedFileState state, WitnessSurvey survey)
     {
         var inLedger = ledger.AllSealed();
         var keep = texts.Where(t => survey.SealedHashes.Contains(t.Key)).ToDictionary();
@@ -38,8 +38,8 @@ internal sealed class SealedReconciler(IDisk disk, StoreFiles files, LedgerStore
     }
 
     private void Complete(
-        Dictionary<string, IReadOnlyDictionary<string, SealedText>> keep,
-        IReadOnlyDictionary<string, IReadOnlyDictionary<string, SealedText>> inLedger,
+        Dictionary<string, SealedTexts> keep,
+        IReadOnlyDictionary<string, SealedTexts> inLedger,
         SealedFileState state)
     {
         var before = keep.Count;

@@ -76,7 +76,8 @@ public sealed class ChainVerifier
             var seen = heads.GetValueOrDefault(job, ChainHead.Empty);
             if (seen.Sequence < head.Sequence)
             {
-                problems.Add($"the signed head {entry.Chain}/{entry.Sequence} says that {job} has {head.Sequence} entries; only {seen.Sequence} are here");
+                problems.Add(
+                    $"the signed head {entry.Chain}/{entry.Sequence} says that {job} has {head.Sequence} entries; only {seen.Sequence} are here");
             }
             else if (hashes[job].TryGetValue(head.Sequence, out var hash) && hash != head.Hash)
             {
@@ -88,7 +89,9 @@ public sealed class ChainVerifier
         return problems;
     }
 
-    /// <summary>A head is written in one piece with the entry that makes it due, so the end of the tablet's chain cannot go unnoticed.</summary>
+    /// <summary>
+    /// A head is written in one piece with the entry that makes it due, so the end of the tablet's chain cannot go unnoticed.
+    /// </summary>
     private IEnumerable<string> MissingHeads()
     {
         if (!heads.ContainsKey(Chains.Tablet))

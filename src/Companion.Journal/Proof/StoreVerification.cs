@@ -6,13 +6,15 @@ using Companion.Journal.Ledger;
 
 namespace Companion.Journal.Proof;
 
-/// <summary>Checks a store's files: the witness entry by entry, then what LiteDB holds, on a copy in memory. One thread, used once.</summary>
+/// <summary>
+/// Checks a store's files: the witness entry by entry, then what LiteDB holds, on a copy in memory. One thread, used once.
+/// </summary>
 internal sealed class StoreVerification(IDisk disk, StoreFiles files)
 {
     private readonly ChainVerifier verifier = new();
     private readonly List<string> problems = [];
     private readonly List<string> notes = [];
-    private readonly Dictionary<string, IReadOnlyDictionary<string, SealedText>> texts = [];
+    private readonly Dictionary<string, SealedTexts> texts = [];
     private long raggedLength;
 
     /// <summary>Checks everything.</summary>
