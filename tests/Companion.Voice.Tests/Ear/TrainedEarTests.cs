@@ -85,7 +85,8 @@ public sealed class TrainedEarTests(ITestOutputHelper output)
             microphone.Say(pause);
         }
 
-        using var voice = VoiceKit.Start(new VoiceOptions(Assets.Folder, microphone, new SilentLoudspeaker(clock), new NoPace()), clock, inbox);
+        using var voice = VoiceKit.Start(
+            new VoiceOptions(Assets.Folder, microphone, new SilentLoudspeaker(clock), new NoPace()) { FromFirstQuestion = true }, clock, inbox);
         voice.Ear.Listen(new ListeningFor(1, phrases));
         Assert.True(voice.WaitForEnd(TimeSpan.FromSeconds(40)));
         return inbox.Hearings;
