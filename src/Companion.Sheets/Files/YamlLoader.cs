@@ -34,9 +34,10 @@ internal sealed class YamlLoader
             return (null, new(1, "", $"The file is longer than {MostCharacters} characters. Take out what does not belong in it."));
         }
 
+        var parser = new Parser(new StringReader(text));
         try
         {
-            var loader = new YamlLoader(new Parser(new StringReader(text)));
+            var loader = new YamlLoader(parser);
             return (new YamlFile(loader.Document(), loader.lines), null);
         }
         catch (RefusedException refused)
@@ -45,10 +46,17 @@ internal sealed class YamlLoader
         }
         catch (YamlException fault)
         {
-            var line = (int)Math.Max(1, fault.Start.Line);
-            return (null, new(line, "", $"This is not well-formed YAML ({fault.Message.Trim()}). Check indents, colons, brackets and quotes near this line."));
+            return (null, NotYaml(fault.End.Line, fault.Message.Trim()));
+        }
+        catch (Exception fault) when (fault is InvalidOperationException or ArgumentException)
+        {
+            // YamlDotNet 18.1.0 gives up like this, without a place, on some broken text and tags.
+            return (null, NotYaml(parser.Current?.End.Line ?? 1, "the text breaks off"));
         }
     }
+
+    private static SheetProblem NotYaml(long line, string why) =>
+        new((int)Math.Max(1, line), "", $"This is not well-formed YAML ({why}). Check indents, colons, brackets and quotes near this line.");
 
     private JsonObject Document()
     {
