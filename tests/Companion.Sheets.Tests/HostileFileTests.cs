@@ -48,7 +48,7 @@ public sealed class HostileFileTests
                 var good = Seeds.Text("hollin-drover");
                 var reading = SheetReader.Read(good.Insert(Math.Min(at, good.Length), noise));
                 return (reading.Sheet is null) == (reading.Problems.Count > 0) && reading.Problems.All(problem => problem.Line >= 1);
-            }, iter: 10000);
+            }, iter: 1000);
 
     private static void Refused(string yaml, int line, string? path, string mend)
     {

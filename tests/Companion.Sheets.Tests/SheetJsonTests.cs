@@ -71,7 +71,8 @@ public sealed class SheetJsonTests
         var json = SheetJson.Write(Seeds.Sheet("hollin-drover"));
         Assert.Equal(["id", "name", "kind", "circuits", "lockable"], Keys(json["points"]![0]!)); // the journal format, design section 5
         Assert.Equal(["id", "name", "circuit", "seconds"], Keys(json["waits"]![0]!)); // the same
-        Assert.Equal("""{"id":"rails","name":"positive to negative","kind":"dc","role":"railtorail"}""", json["testplaces"]![0]!["pairs"]![0]!.ToJsonString()); // the same
+        // the same
+        Assert.Equal("""{"id":"rails","name":"positive to negative","kind":"dc","role":"railtorail"}""", json["testplaces"]![0]!["pairs"]![0]!.ToJsonString());
         Assert.Equal("\"30\"", json["testplaces"]![0]!["limitdc"]!.ToJsonString()); // the same: limits are text
         Assert.Equal("900", json["waits"]![2]!["seconds"]!.ToJsonString()); // the same: seconds are whole numbers
         Assert.Equal("830", json["highestvolts"]!.ToJsonString()); // the same

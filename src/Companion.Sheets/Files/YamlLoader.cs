@@ -6,8 +6,8 @@ using YamlDotNet.Core.Events;
 namespace Companion.Sheets.Files;
 
 /// <summary>
-/// Reads the plain part of YAML 1.2: one document of mappings, lists and scalars. Anchors, aliases and tags are refused, because a sheet must
-/// say what it says where it says it, and because a few aliases can grow without end. Size, depth and count are bounded.
+/// Reads the plain part of YAML 1.2: one document of mappings, lists and scalars. Anchors, aliases and tags are refused, because a sheet
+/// must say what it says where it says it, and because a few aliases can grow without end. Size, depth and count are bounded.
 /// </summary>
 internal sealed class YamlLoader
 {
@@ -96,12 +96,16 @@ internal sealed class YamlLoader
         var named = next is AnchorAlias || next is NodeEvent { Anchor.IsEmpty: false };
         if (named)
         {
-            throw new RefusedException(Line(next), path, "Anchors (&) and aliases (*) are not taken. Write the value out, or put it in quotes if it is text.");
+            throw new RefusedException(
+                Line(next), path,
+                "Anchors (&) and aliases (*) are not taken. Write the value out, or put it in quotes if it is text.");
         }
 
         if (next is NodeEvent { Tag.IsEmpty: false } or Scalar { Tag.IsEmpty: false })
         {
-            throw new RefusedException(Line(next), path, "Tags (!) are not taken. Leave the tag out, or put the value in quotes if it is text.");
+            throw new RefusedException(
+                Line(next), path,
+                "Tags (!) are not taken. Leave the tag out, or put the value in quotes if it is text.");
         }
 
         if (depth > MostDepth)
@@ -111,7 +115,9 @@ internal sealed class YamlLoader
 
         if (++nodes > MostNodes)
         {
-            throw new RefusedException(Line(next), path, $"The file holds more than {MostNodes} values. Take out what does not belong in it.");
+            throw new RefusedException(
+                Line(next), path,
+                $"The file holds more than {MostNodes} values. Take out what does not belong in it.");
         }
     }
 
