@@ -6,7 +6,7 @@ namespace Companion.Domain.Sheets;
 /// </summary>
 internal static class WayRules
 {
-    public static IEnumerable<SheetFault> Faults(Sheet sheet, SheetWay way) =>
+    public static IEnumerable<SheetFault> Faults(Sheet sheet, WrittenWay way) =>
     [
         .. Openings(way),
         .. Locks(sheet, way),
@@ -16,7 +16,7 @@ internal static class WayRules
         .. Ending(sheet, way),
     ];
 
-    private static IEnumerable<SheetFault> Openings(SheetWay way)
+    private static IEnumerable<SheetFault> Openings(WrittenWay way)
     {
         var opened = new HashSet<PointId>();
         for (var index = 0; index < way.Steps.Length; index++)
@@ -30,7 +30,7 @@ internal static class WayRules
         }
     }
 
-    private static IEnumerable<SheetFault> Locks(Sheet sheet, SheetWay way)
+    private static IEnumerable<SheetFault> Locks(Sheet sheet, WrittenWay way)
     {
         var locked = new HashSet<PointId>();
         for (var index = 0; index < way.Steps.Length; index++)
@@ -66,13 +66,13 @@ internal static class WayRules
         }
     }
 
-    private static IEnumerable<SheetFault> Fed(Sheet sheet, SheetWay way) =>
+    private static IEnumerable<SheetFault> Fed(Sheet sheet, WrittenWay way) =>
         from circuit in sheet.Circuits
         where way.LastOpening(sheet, circuit.Id) < 0
         select new SheetFault(way.Path, $"Nothing that feeds circuit '{circuit.Id}' is opened in the way '{way.Id}'. "
             + "Add an open step for a point that feeds it.");
 
-    private static IEnumerable<SheetFault> Waits(Sheet sheet, SheetWay way)
+    private static IEnumerable<SheetFault> Waits(Sheet sheet, WrittenWay way)
     {
         foreach (var wait in sheet.Waits)
         {
@@ -93,7 +93,7 @@ internal static class WayRules
         }
     }
 
-    private static IEnumerable<SheetFault> Tests(Sheet sheet, SheetWay way)
+    private static IEnumerable<SheetFault> Tests(Sheet sheet, WrittenWay way)
     {
         var tested = new HashSet<CircuitId>();
         for (var index = 0; index < way.Steps.Length; index++)
@@ -134,7 +134,7 @@ internal static class WayRules
         }
     }
 
-    private static IEnumerable<SheetFault> Test(Sheet sheet, SheetWay way, TestPlace place, int index)
+    private static IEnumerable<SheetFault> Test(Sheet sheet, WrittenWay way, TestPlace place, int index)
     {
         foreach (var wait in sheet.Waits.Where(wait => place.Covers(wait.Circuit)))
         {
@@ -160,7 +160,7 @@ internal static class WayRules
         }
     }
 
-    private static IEnumerable<SheetFault> Ending(Sheet sheet, SheetWay way)
+    private static IEnumerable<SheetFault> Ending(Sheet sheet, WrittenWay way)
     {
         var clears = way.Steps.Count(step => step.Kind == StepKind.Clear);
         if (clears != 1 || way.Steps[^1].Kind != StepKind.Clear)

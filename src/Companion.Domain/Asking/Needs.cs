@@ -1,0 +1,86 @@
+using Companion.Domain.Events;
+using Companion.Domain.Isolation;
+using Companion.Domain.Kit;
+using Companion.Domain.Sheets;
+
+namespace Companion.Domain.Asking;
+
+/// <summary>What a job needs to be told next: warnings first, then doubts, then the preparation, then the sheet's order.</summary>
+public static class Needs
+{
+    /// <summary>The one thing that is needed now.</summary>
+    public static Need Of(Job job)
+    {
+        if (job.Ended)
+        {
+            return Need.Nothing;
+        }
+
+        return Warning(job) ?? Preparation(job) ?? Consequence(job) ?? Step(job);
+    }
+
+    private static Need? Warning(Job job)
+    {
+        if (job.Alarm is { } alarm)
+        {
+            return new Need(NeedKind.AlarmHeard, alarm.Kind.ToString());
+        }
+
+        if (job.Halt is { Final: true })
+        {
+            return new Need(NeedKind.HandOver, string.Empty);
+        }
+
+        return job.Doubt ? new Need(NeedKind.NothingTouched, string.Empty) : null;
+    }
+
+    private static Need? Preparation(Job job)
+    {
+        if (!job.SoundChecked)
+        {
+            return new Need(NeedKind.SoundCheck, string.Empty);
+        }
+
+        if (job.Sheet is null)
+        {
+            return new Need(NeedKind.ChooseSheet, string.Empty);
+        }
+
+        var item = job.Kit.FirstOrDefault(kit => !job.Checked.Contains(kit.Id));
+        return item is null ? null : new Need(NeedKind.CheckKit, item.Id.Value);
+    }
+
+    private static Need? Consequence(Job job)
+    {
+        if (job.Halt is not null)
+        {
+            return new Need(NeedKind.GoOn, string.Empty);
+        }
+
+        return job.Inability switch
+        {
+            null => null,
+            { Reason: null } unable => new Need(NeedKind.InabilityReason, unable.Step.Value),
+            var unable => new Need(NeedKind.TakeWay, Ways.After(job, unable.Step)?.Id.Value ?? string.Empty),
+        };
+    }
+
+    private static Need Step(Job job)
+    {
+        if (job.CurrentStep is not { } step)
+        {
+            return new Need(NeedKind.Working, string.Empty);
+        }
+
+        return step.Kind switch
+        {
+            StepKind.Open => new Need(NeedKind.OpenPoint, step.Id.Value),
+            StepKind.Lock => new Need(NeedKind.FitLock, step.Id.Value),
+            StepKind.Wait => new Need(NeedKind.WaitOver, step.Id.Value),
+            StepKind.Test => TestItems.Next(job, step),
+            StepKind.Cover => new Need(NeedKind.CoverLiveSide, step.Id.Value),
+            StepKind.Clear => new Need(NeedKind.ClaimClear, step.Id.Value),
+            _ => new Need(NeedKind.Act, step.Id.Value),
+        };
+    }
+}

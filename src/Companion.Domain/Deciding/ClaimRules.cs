@@ -1,0 +1,62 @@
+using Companion.Domain.Asking;
+using Companion.Domain.Events;
+using Companion.Domain.Isolation;
+
+namespace Companion.Domain.Deciding;
+
+/// <summary>The first stage of an answer: does the phrase fit the question, and may it be said now?</summary>
+internal static class ClaimRules
+{
+    public static Refusal? Handle(Turn turn, Answer answer, Question question)
+    {
+        var need = question.Need;
+        switch (answer.Phrase)
+        {
+            case Phrase.CannotDo:
+                return EffectRules.CannotDo(turn, question);
+            case Phrase.Wrong when need.Kind == NeedKind.NothingTouched:
+                return EffectRules.SomethingTouched(turn);
+            case Phrase.ProvedDead when need.Kind != NeedKind.ClaimDead:
+            case Phrase.ClearToWork when need.Kind != NeedKind.ClaimClear:
+                return OutOfPlace(turn, answer);
+        }
+
+        var expected = Expectations.Of(need.Kind);
+        var handOver = answer.Phrase == Phrase.HandOver;
+        if (!handOver && !expected.Phrases.Contains(answer.Phrase))
+        {
+            return new Refusal($"That belongs to another step. {Speaking.Wording.Missing(turn.Job, need)}");
+        }
+
+        var echo = new Echo(answer.Phrase, answer.Number, answer.Below, answer.Kind, answer.Sheet?.Digest);
+        var refusal = EffectRules.Check(turn, need, echo, answer);
+        if (refusal is not null)
+        {
+            return refusal;
+        }
+
+        return Stage(turn, answer, question, echo, handOver ? Confirmation.Code : expected.Confirmation);
+    }
+
+    /// <summary>"Proved dead" or "clear to work" said when it is not the turn of it: the refusal names what is missing, and the seconds.</summary>
+    public static Refusal OutOfPlace(Turn turn, Answer answer) => answer.Phrase == Phrase.ProvedDead
+        ? DeadGuard.NotYet(turn.Job, turn.Counted)
+        : new Refusal($"Not clear to work. {ClearGuard.Missing(turn.Job, turn.Counted)}", ClearGuard.RemainingSeconds(turn.Job, turn.Counted));
+
+    private static Refusal? Stage(Turn turn, Answer answer, Question question, Echo echo, Confirmation confirmation)
+    {
+        if (confirmation == Confirmation.None || answer.IsHold)
+        {
+            return EffectRules.Apply(turn, question.Need, echo, answer);
+        }
+
+        turn.Add(new AnswerEchoed(
+            question.Sequence, echo.Phrase, echo.Number, echo.Below, echo.Kind, echo.Digest, answer.By, answer.Confidence));
+        if (confirmation == Confirmation.Code)
+        {
+            turn.AskCode();
+        }
+
+        return null;
+    }
+}

@@ -1,0 +1,58 @@
+using System.Collections.Immutable;
+using Companion.Domain.Isolation;
+using Companion.Domain.Kit;
+using Companion.Domain.Sheets;
+using Companion.Domain.Time;
+
+namespace Companion.Domain.Events;
+
+/// <summary>A job began.</summary>
+public sealed record JobOpened(
+    string Technician,
+    Personal Name,
+    Personal? SecondPerson,
+    bool Rehearsal,
+    ExposurePolicy Policy,
+    RatingPolicy Rating,
+    ImmutableArray<KitItem> Kit,
+    DateTimeOffset LatestWall,
+    Ticks Awake) : JobEvent;
+
+/// <summary>A job ended.</summary>
+public sealed record JobClosed(string Reason) : JobEvent;
+
+/// <summary>The vehicle was handed over still marked.</summary>
+public sealed record JobHandedOver(string Reason) : JobEvent;
+
+/// <summary>The whole sheet, as the job will follow it whatever happens to the file.</summary>
+public sealed record SheetPinned(Sheet Sheet, string Digest, string Approver) : JobEvent;
+
+/// <summary>An alternative way is followed from here.</summary>
+public sealed record WayTaken(WayId Way, StepId Instead, InabilityReason Reason) : JobEvent;
+
+/// <summary>A step cannot be done; the reason follows when it has been said.</summary>
+public sealed record StepUnable(StepId Step, InabilityReason? Reason) : JobEvent;
+
+/// <summary>A piece of equipment was looked over.</summary>
+public sealed record KitChecked(KitId Item, KitKind Kind, string Rating, bool Ok, string? Reason) : JobEvent;
+
+/// <summary>An anchor of the clocks.</summary>
+/// <param name="Why">Start, tick, resume or step.</param>
+/// <param name="Awake">CLOCK_MONOTONIC, so that a later sleep shows.</param>
+public sealed record ClockAnchored(AnchorReason Why, Ticks Awake) : JobEvent;
+
+/// <summary>Why an anchor was written.</summary>
+public enum AnchorReason
+{
+    /// <summary>The process started and found the job open: a gap.</summary>
+    Start,
+
+    /// <summary>Ten seconds passed while a wait or deadline runs.</summary>
+    Tick,
+
+    /// <summary>The tablet slept or the loop stood still: a gap.</summary>
+    Resume,
+
+    /// <summary>The wall clock was set.</summary>
+    Step,
+}

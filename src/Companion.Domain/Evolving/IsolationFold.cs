@@ -1,0 +1,92 @@
+using System.Collections.Immutable;
+using Companion.Domain.Events;
+using Companion.Domain.Isolation;
+using Companion.Domain.Sheets;
+using Companion.Domain.Time;
+
+namespace Companion.Domain.Evolving;
+
+/// <summary>The part of the fold that concerns points, waits, dead tests and clear to work.</summary>
+internal static class IsolationFold
+{
+    public static Job Apply(Job job, JobEvent happened, long sequence, Moment moment) => happened switch
+    {
+        PointOpened opened => job with { Points = job.Points.SetItem(opened.Point, new PointState(sequence, null)) },
+        PointLocked locked when job.Points.TryGetValue(locked.Point, out var state) =>
+            job with { Points = job.Points.SetItem(locked.Point, state with { Lock = locked.Lock }) },
+        WaitStarted started => StartWait(job, started, sequence),
+        WaitCompleted completed when job.Waits.TryGetValue(completed.Wait, out var run) =>
+            job with { Waits = job.Waits.SetItem(completed.Wait, run with { CompletedAt = sequence }) },
+        WaitVoided voided => job with { Waits = job.Waits.Remove(voided.Wait) },
+        TesterProved proved => Prove(job, proved, moment),
+        ReadingTaken { Purpose: ReadingPurpose.DeadTest } taken => Read(job, taken, sequence),
+        ContactConfirmed => job with { Test = job.Test is null ? null : job.Test with { ContactConfirmed = true } },
+        DeadProved proved => job with
+        {
+            Proofs = job.Proofs.SetItem(proved.TestPlace, new Proof(sequence, moment.Wall)),
+            Test = null,
+        },
+        ProofVoided voided => job with
+        {
+            Proofs = job.Proofs.Remove(voided.TestPlace),
+            Test = job.Test?.Place == voided.TestPlace ? null : job.Test,
+        },
+        DisturbanceReported reported => Disturb(job, reported),
+        WorkCleared cleared => job with { Clearance = new Clearance(sequence, moment.Wall, cleared.RetestDue) },
+        WorkLapsed => job with { Clearance = null },
+        AlertRaised raised => job with { Alarm = new Alarm(sequence, raised.Kind, raised.Alert) },
+        AlertTaken taken => job with { Alarm = job.Alarm?.At == taken.Alert ? null : job.Alarm },
+        _ => job,
+    };
+
+    private static Job StartWait(Job job, WaitStarted started, long sequence)
+    {
+        var rule = job.Way?.Waits.FirstOrDefault(wait => wait.Id == started.Wait)
+            ?? new WaitRule(started.Wait, started.Wait.Value, started.Circuit, started.Seconds);
+        return job with { Waits = job.Waits.SetItem(started.Wait, new WaitRun(rule, sequence, job.Clock.Counted, null)) };
+    }
+
+    private static Job Prove(Job job, TesterProved proved, Moment moment)
+    {
+        if (!proved.Ok)
+        {
+            return job;
+        }
+
+        var test = job.Test is { } running && running.Place == proved.TestPlace && running.Tester == proved.Tester
+            ? running
+            : new DeadTest(proved.TestPlace, proved.Tester, moment.Boot);
+        return job with
+        {
+            Test = proved.Phase == ProvingPhase.Before
+                ? test with { Before = test.Before.Add(proved.Kind) }
+                : test with { After = test.After.Add(proved.Kind) },
+        };
+    }
+
+    private static Job Read(Job job, ReadingTaken taken, long sequence)
+    {
+        if (job.Test is not { } test || test.Place != taken.TestPlace || test.Tester != taken.Tester)
+        {
+            return job;
+        }
+
+        var reading = taken.Below is { } below
+            ? new Reading(below, true, taken.Kind)
+            : new Reading(taken.Volts ?? default, false, taken.Kind);
+        return job with { Test = test with { Readings = test.Readings.SetItem(taken.Pair, new TakenReading(reading, sequence)) } };
+    }
+
+    /// <summary>The points are no longer known to be open, and what covered the live side is no longer known to be there.</summary>
+    private static Job Disturb(Job job, DisturbanceReported reported)
+    {
+        var covers = job.Way is null ? [] : job.Way.Steps.Where(step => step.Kind == StepKind.Cover).Select(step => step.Id);
+        return job with
+        {
+            Points = job.Points.RemoveRange(reported.Points),
+            Done = job.Done.Except(covers),
+            Clearance = null,
+            Doubt = reported.What != Disturbance.Unwatched && job.Doubt,
+        };
+    }
+}

@@ -1,0 +1,44 @@
+using Companion.Domain.Events;
+using Companion.Domain.Isolation;
+using Companion.Domain.Asking;
+
+namespace Companion.Domain.Evolving;
+
+/// <summary>The part of the fold that concerns the job as a whole: sheet, way, kit, gaps, halts.</summary>
+internal static class JobFold
+{
+    public static Job Apply(Job job, JobEvent happened) => happened switch
+    {
+        SheetPinned pinned => job with { Way = SheetWay.Of(pinned.Sheet, WayId.Main), SheetDigest = pinned.Digest },
+        WayTaken taken => TakeWay(job, taken),
+        StepUnable unable => job with { Inability = new Inability(unable.Step, unable.Reason) },
+        KitChecked check => job with { Checked = check.Ok ? job.Checked.Add(check.Item) : job.Checked.Remove(check.Item) },
+        ClockAnchored { Why: AnchorReason.Start or AnchorReason.Resume } => job with { Doubt = job.Doubt || job.IsolationBegun },
+        StepConfirmed confirmed => Confirm(job, confirmed),
+        WorkStopped stopped => job with
+        {
+            Halt = job.Halt is { Final: true } ? job.Halt : new Halt(stopped.Reason, stopped.Final),
+            Inability = null,
+            Clearance = null,
+        },
+        JobClosed or JobHandedOver => job with { Ended = true },
+        _ => job,
+    };
+
+    private static Job TakeWay(Job job, WayTaken taken) => job with
+    {
+        Way = SheetWay.Of(job.Sheet!, taken.Way),
+        Inability = null,
+        Test = null,
+        Clearance = null,
+    };
+
+    private static Job Confirm(Job job, StepConfirmed confirmed) => confirmed.Question switch
+    {
+        NeedKind.SoundCheck => job with { SoundChecked = true },
+        NeedKind.NothingTouched => job with { Doubt = false },
+        NeedKind.GoOn => job with { Halt = job.Halt is { Final: true } ? job.Halt : null },
+        NeedKind.Act or NeedKind.CoverLiveSide => job with { Done = job.Done.Add(new StepId(confirmed.Step)) },
+        _ => job,
+    };
+}

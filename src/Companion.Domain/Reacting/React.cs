@@ -1,0 +1,68 @@
+using Companion.Domain.Asking;
+using Companion.Domain.Events;
+using Companion.Domain.Isolation;
+using Companion.Domain.Speaking;
+using Companion.Domain.Time;
+
+namespace Companion.Domain.Reacting;
+
+/// <summary>What is said once an entry is durable (I7). Computed from the job as the entry left it, so a replay says the same.</summary>
+public static class React
+{
+    /// <summary>The effects of one recorded event.</summary>
+    /// <param name="job">The job with the event.</param>
+    /// <param name="happened">The event.</param>
+    /// <param name="moment">When it was recorded.</param>
+    public static IEnumerable<Effect> To(Job job, JobEvent happened, Moment moment)
+    {
+        var said = Words(job, happened, moment);
+        return said is { Text.Length: > 0 } ? [said] : [];
+    }
+
+    private static Say? Words(Job job, JobEvent happened, Moment moment) => happened switch
+    {
+        QuestionAsked { Question: NeedKind.SoundCheck } => null,
+        QuestionAsked { Question: NeedKind.AlarmHeard } => null,
+        QuestionAsked => Step(job, Wording.Ask(job, job.Question!)),
+        CodeAsked when job.Question?.Need.Kind == NeedKind.SoundCheck => Step(job, Wording.Ask(job, job.Question)),
+        CodeAsked => Step(job, Wording.Echo(job, job.Question!)),
+        AnswerEchoed when Expectations.Of(job.Question!.Need.Kind).Confirmation == Confirmation.SayAgain
+            && job.Question.Echo?.Phrase != Phrase.HandOver => Step(job, Wording.Echo(job, job.Question)),
+        AnswerCorrected => Step(job, $"Discarded. {Wording.Ask(job, job.Question!)}"),
+        StepRefused refused => new Say(Weight.Refusal, refused.Reason, 0),
+        DeadRefused refused => new Say(Weight.Refusal, refused.Reason, 0),
+        SpeechHeard { Phrase: Phrase.HowLong } => Step(job, Wording.HowLong(job, job.Clock.CountedAt(moment))),
+        SpeechHeard { Phrase: Phrase.SayAgain } => Step(job, Repeat(job)),
+        AlertRaised raised => new Say(Weight.Alarm, $"{raised.Alert} Say affirm.", job.Question?.Sequence ?? 0),
+        _ => Statement(job, happened),
+    };
+
+    private static Say? Statement(Job job, JobEvent happened) => happened switch
+    {
+        SheetPinned pinned => Step(job, $"{pinned.Sheet.Vehicle}. Compare the marking: {pinned.Sheet.Marking}"),
+        PointOpened opened => Step(job, $"Recorded: {NameOf(job, opened.Point)} open."),
+        PointLocked locked => Step(job, $"Recorded: lock {Wording.Digits(locked.Lock)} fitted."),
+        WaitStarted started => Step(job, $"Wait started, {NameOf(job, started.Wait)}, {Wording.Duration(started.Seconds)}."),
+        WaitCompleted completed => Step(job, $"Wait over, {NameOf(job, completed.Wait)}, not yet tested."),
+        DeadProved proved => Step(job, Wording.ProvedDead(job, proved.TestPlace)),
+        WorkCleared => Step(job, Wording.ClearToWork(job)),
+        WorkLapsed lapsed => new Say(Weight.Alarm, $"Clear to work has lapsed: {lapsed.Reason}. Hands off. Test again.", 0),
+        ProofVoided voided => new Say(Weight.Refusal, $"Void: {voided.Reason}.", 0),
+        JobHandedOver => Step(job, "Recorded: handed over. Leave the marking on the vehicle."),
+        JobClosed => Step(job, "Recorded: job closed."),
+        _ => null,
+    };
+
+    private static string Repeat(Job job) => job.Question switch
+    {
+        null => string.Empty,
+        { Echo: null } question => Wording.Ask(job, question),
+        var question => Wording.Echo(job, question),
+    };
+
+    private static Say Step(Job job, string text) => new(Weight.Step, text, job.Question?.Sequence ?? 0);
+
+    private static string NameOf(Job job, PointId id) => job.Sheet?.Points.FirstOrDefault(point => point.Id == id)?.Name ?? id.Value;
+
+    private static string NameOf(Job job, WaitId id) => job.Sheet?.Waits.FirstOrDefault(wait => wait.Id == id)?.Name ?? id.Value;
+}

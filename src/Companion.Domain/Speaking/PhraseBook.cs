@@ -1,0 +1,121 @@
+using System.Collections.Immutable;
+using Companion.Domain.Asking;
+using Companion.Domain.Electrical;
+
+namespace Companion.Domain.Speaking;
+
+/// <summary>One way to say a phrase.</summary>
+/// <param name="Id">Unique name of this way.</param>
+/// <param name="Phrase">What it means.</param>
+/// <param name="Pattern">Words with `[optional]`, `(this|that)`, `{digits:MIN-MAX}` and `{number}`.</param>
+/// <param name="Kind">The kind it names, for a reading.</param>
+/// <param name="Below">True for "below N".</param>
+public sealed record SpokenForm(string Id, Phrase Phrase, string Pattern, VoltageKind? Kind = null, bool Below = false);
+
+/// <summary>Every phrase that can be said, and which of them may be said now.</summary>
+public static class PhraseBook
+{
+    /// <summary>All forms.</summary>
+    public static readonly ImmutableArray<SpokenForm> All =
+    [
+        new("affirm", Phrase.Affirm, "affirm"),
+        new("affirmcode", Phrase.AffirmCode, "affirm [code] {digits:2-2}"),
+        new("wrong", Phrase.Wrong, "wrong"),
+        new("sayagain", Phrase.SayAgain, "say again"),
+        new("sheet", Phrase.Sheet, "sheet {digits:1-2}"),
+        new("checked", Phrase.Checked, "checked"),
+        new("done", Phrase.Done, "done"),
+        new("opened", Phrase.Opened, "opened"),
+        new("fitted", Phrase.Fitted, "fitted [lock] {digits:1-4}"),
+        new("fittedbare", Phrase.Fitted, "fitted"),
+        new("covered", Phrase.Covered, "covered"),
+        new("reading", Phrase.Reading, "[minus] {number} [volts]"),
+        new("readingdc", Phrase.Reading, "[minus] {number} volts d c", VoltageKind.Dc),
+        new("readingac", Phrase.Reading, "[minus] {number} volts a c", VoltageKind.Ac),
+        new("below", Phrase.Reading, "below {number} [volts]", Below: true),
+        new("otherunit", Phrase.OtherUnit, "{number} (millivolts|kilovolts|amps|ohms)"),
+        new("nothingshown", Phrase.NothingShown, "nothing shown"),
+        new("baremetal", Phrase.BareMetal, "bare metal"),
+        new("proveddead", Phrase.ProvedDead, "proved dead"),
+        new("cleartowork", Phrase.ClearToWork, "clear to work"),
+        new("nothingtouched", Phrase.NothingTouched, "nothing touched"),
+        new("cannotdo", Phrase.CannotDo, "cannot do"),
+        new("notthere", Phrase.NotThere, "not there"),
+        new("cannotreach", Phrase.CannotReach, "cannot reach"),
+        new("damaged", Phrase.Damaged, "it is damaged"),
+        new("stuck", Phrase.Stuck, "it is stuck"),
+        new("notool", Phrase.NoTool, "no tool"),
+        new("otherway", Phrase.OtherWay, "take the other way"),
+        new("ready", Phrase.Ready, "ready"),
+        new("handover", Phrase.HandOver, "hand over"),
+        new("howlong", Phrase.HowLong, "how long"),
+        new("watching", Phrase.Watching, "watching {number} [volts]"),
+        new("stop", Phrase.Stop, "stop"),
+        new("helpme", Phrase.HelpMe, "help me"),
+        new("keyon", Phrase.KeyOn, "key on"),
+        new("enginestarted", Phrase.EngineStarted, "engine started"),
+        new("lowvoltrestored", Phrase.LowVoltRestored, "twelve volt restored"),
+        new("vehiclewoke", Phrase.VehicleWoke, "vehicle woke"),
+        new("plugrefitted", Phrase.PlugRefitted, "plug refitted"),
+        new("chargerconnected", Phrase.ChargerConnected, "charger connected"),
+        new("wheelsturned", Phrase.WheelsTurned, "wheels turned"),
+        new("vehicletowed", Phrase.VehicleTowed, "vehicle towed"),
+    ];
+
+    private static readonly ImmutableHashSet<Phrase> Always =
+    [
+        Phrase.SayAgain, Phrase.CannotDo, Phrase.HowLong, Phrase.Stop, Phrase.HelpMe, Phrase.ProvedDead, Phrase.ClearToWork,
+        Phrase.KeyOn, Phrase.EngineStarted, Phrase.LowVoltRestored, Phrase.VehicleWoke, Phrase.PlugRefitted,
+        Phrase.ChargerConnected, Phrase.WheelsTurned, Phrase.VehicleTowed,
+    ];
+
+    private static readonly ImmutableHashSet<Phrase> Claims =
+    [
+        Phrase.Checked, Phrase.Done, Phrase.Opened, Phrase.Fitted, Phrase.Covered, Phrase.Ready, Phrase.HandOver,
+    ];
+
+    /// <summary>
+    /// The forms that may be heard for a question: its answers, the claims of other steps (so that they are refused with a reason),
+    /// and what may be said at any moment. While an echo waits to be confirmed the claims are left out.
+    /// </summary>
+    public static IEnumerable<SpokenForm> For(Question? question)
+    {
+        if (question is null)
+        {
+            return All.Where(form => Always.Contains(form.Phrase));
+        }
+
+        var expected = Expectations.Of(question.Need.Kind).Phrases;
+        if (question.Echo is null && question.Code is null)
+        {
+            var wrong = question.Need.Kind == NeedKind.NothingTouched;
+            var watching = question.Need.Kind == NeedKind.WaitOver;
+            return All.Where(form => expected.Contains(form.Phrase) || Always.Contains(form.Phrase) || Claims.Contains(form.Phrase)
+                || (wrong && form.Phrase == Phrase.Wrong) || (watching && form.Phrase == Phrase.Watching));
+        }
+
+        return question.Code is null
+            ? All.Where(form => Always.Contains(form.Phrase) || expected.Contains(form.Phrase) || form.Phrase == Phrase.Wrong)
+            : All.Where(form => Always.Contains(form.Phrase) || form.Phrase is Phrase.Wrong or Phrase.AffirmCode or Phrase.Affirm);
+    }
+
+    /// <summary>The phrases to show and to say in answer to a question, the usual one first.</summary>
+    public static ImmutableArray<Phrase> Offered(Question question) => question switch
+    {
+        { Code: not null } => question.Echo is null ? [Phrase.AffirmCode] : [Phrase.AffirmCode, Phrase.Wrong],
+        { Echo: not null } => [question.Echo.Phrase, Phrase.Wrong],
+        { Need.Kind: NeedKind.NothingTouched } => [Phrase.NothingTouched, Phrase.Wrong],
+        { Need.Kind: NeedKind.TakeWay } => [Phrase.OtherWay, Phrase.CannotDo],
+        _ => Expectations.Of(question.Need.Kind).Phrases.Remove(Phrase.OtherUnit),
+    };
+
+    /// <summary>The plain words of a phrase, without its numbers.</summary>
+    public static string Words(Phrase phrase) => phrase switch
+    {
+        Phrase.AffirmCode => "affirm, and the code",
+        Phrase.Fitted => "fitted, lock, number",
+        Phrase.Sheet => "sheet, number",
+        Phrase.Reading => "the reading",
+        _ => All.First(form => form.Phrase == phrase).Pattern,
+    };
+}

@@ -1,0 +1,56 @@
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using Companion.Contracts;
+using Companion.Domain.Events;
+using Companion.Domain.Time;
+
+namespace Companion.Engine.Codec;
+
+/// <summary>Events to journal drafts and journal entries back to events. Member names are the records' own, in lower case.</summary>
+public static class EventCodec
+{
+    /// <summary>The draft of an event. Personal texts leave the data and go where they can be erased.</summary>
+    public static EntryDraft Draft(string chain, JobEvent happened, Moment moment)
+    {
+        var type = happened.GetType();
+        var data = (JsonObject)JsonSerializer.SerializeToNode(happened, type, EventJson.Options)!;
+        var personal = new Dictionary<string, string>();
+        foreach (var property in type.GetProperties().Where(property => property.PropertyType == typeof(Personal)))
+        {
+            var name = EventJson.NameOf(property.Name);
+            data.Remove(name);
+            if ((property.GetValue(happened) as Personal)?.Text is { } text)
+            {
+                personal[name] = text;
+            }
+        }
+
+        return new EntryDraft(
+            chain, EventTypes.NameOf(happened), moment.Wall, moment.BootId, moment.Boot.Nanoseconds, data.ToJsonString(EventJson.Options), personal);
+    }
+
+    /// <summary>The event of an entry; null when its type is none of a job's.</summary>
+    /// <exception cref="JsonException">The data does not fit the type: the entry is of another format version or damaged.</exception>
+    public static JobEvent? Read(JournalEntry entry)
+    {
+        if (EventTypes.RecordOf(entry.Type) is not { } type)
+        {
+            return null;
+        }
+
+        var data = (JsonObject)JsonNode.Parse(entry.Data)!;
+        foreach (var property in type.GetProperties().Where(property => property.PropertyType == typeof(Personal)))
+        {
+            var name = EventJson.NameOf(property.Name);
+            if (data.Remove(name))
+            {
+                data[name] = new JsonObject { ["text"] = entry.Sealed.TryGetValue(name, out var text) ? text.Text : null };
+            }
+        }
+
+        return (JobEvent)data.Deserialize(type, EventJson.Options)!;
+    }
+
+    /// <summary>The moment of an entry. CLOCK_MONOTONIC is not part of an entry and is zero here.</summary>
+    public static Moment MomentOf(JournalEntry entry) => new(entry.Time, entry.BootId, new Ticks(entry.Uptime), Ticks.Zero);
+}

@@ -1,0 +1,57 @@
+using Companion.Domain.Asking;
+using Companion.Domain.Deciding;
+using Companion.Domain.Isolation;
+using Companion.Domain.Speaking;
+using Companion.Engine.Ports;
+
+namespace Companion.Engine;
+
+/// <summary>From heard words to an answer: which phrase, which number.</summary>
+public static class Understanding
+{
+    private static readonly HashSet<string> Framing =
+        ["affirm", "code", "sheet", "fitted", "lock", "below", "watching", "volts", "d", "c", "a", "millivolts", "kilovolts", "amps", "ohms"];
+
+    /// <summary>The answer that a hearing stands for; null when its phrase is unknown.</summary>
+    public static Answer? Of(Hearing hearing)
+    {
+        var form = PhraseBook.All.FirstOrDefault(candidate => candidate.Id == hearing.PhraseId);
+        return form is null ? null : new Answer
+        {
+            Question = hearing.Question,
+            Began = hearing.Onset,
+            By = By.Voice,
+            Phrase = form.Phrase,
+            Number = NumberIn(form, hearing.Words),
+            Below = form.Below,
+            Kind = form.Kind,
+            Confidence = hearing.Confidence,
+            Text = hearing.Words,
+        };
+    }
+
+    /// <summary>Adds the sheet that an answer names, or that the echo it confirms had named.</summary>
+    public static Answer WithSheet(Answer answer, Job? job, ISheetCatalogue sheets)
+    {
+        var number = answer.Phrase == Phrase.Sheet ? answer.Number : job?.Question?.Echo is { Phrase: Phrase.Sheet } echo ? echo.Number : null;
+        return int.TryParse(number, out var chosen) && job?.Sheet is null ? answer with { Sheet = sheets.Find(chosen) } : answer;
+    }
+
+    /// <summary>The phrases to listen for, in the ear's form.</summary>
+    public static ListeningFor Listening(Job? job)
+    {
+        var question = job is { Ended: false } ? job.Question : null;
+        var forms = PhraseBook.For(question);
+        return new ListeningFor(
+            question?.Sequence ?? 0,
+            [.. forms.Select(form => new PhrasePattern(form.Id, form.Pattern, LosingWords.IsLosing(form.Phrase)))]);
+    }
+
+    private static string? NumberIn(SpokenForm form, string words)
+    {
+        var number = string.Join(' ', words.Split(' ', StringSplitOptions.RemoveEmptyEntries).Where(word => !Framing.Contains(word)));
+        return form.Pattern.Contains("{digits", StringComparison.Ordinal) ? SpokenNumber.Digits(number)
+            : form.Pattern.Contains("{number", StringComparison.Ordinal) ? SpokenNumber.Parse(number)
+            : null;
+    }
+}

@@ -1,0 +1,121 @@
+using System.Collections.Immutable;
+using Companion.Domain.Deciding;
+using Companion.Domain.Events;
+using Companion.Domain.Evolving;
+using Companion.Domain.Isolation;
+using Companion.Domain.Reacting;
+using Companion.Domain.Time;
+using Companion.Engine.Ports;
+
+namespace Companion.Engine;
+
+/// <summary>The engine's hand on the speaker: numbers the prompts, gives warnings before the disk, and remembers what was said.</summary>
+internal sealed class Voice(ISpeaker speaker)
+{
+    private readonly Dictionary<long, Prompt> _speaking = [];
+    private long _last;
+    private Moment? _alarmSaid;
+
+    /// <summary>Speaks the warnings among events that are not durable yet (I16); <see cref="Speak"/> leaves them out later.</summary>
+    public void WarnFirst(Job? job, string chain, ImmutableArray<JobEvent> events, Moment moment)
+    {
+        var provisional = job;
+        foreach (var happened in events)
+        {
+            provisional = Evolve.Apply(provisional, happened, chain, (provisional?.Sequence ?? 0) + 1, moment);
+            if (provisional is null)
+            {
+                continue;
+            }
+
+            foreach (var alarm in React.To(provisional, happened, moment).OfType<Say>().Where(say => say.Weight == Weight.Alarm))
+            {
+                Warn(alarm.Text);
+            }
+        }
+    }
+
+    /// <summary>Speaks a warning now, unless the same one is being given already.</summary>
+    public bool Warn(string text)
+    {
+        if (_speaking.Values.Any(prompt => Bare(prompt.Text) == Bare(text)))
+        {
+            return false;
+        }
+
+        Enqueue(Urgency.Alarm, text, 0);
+        return true;
+    }
+
+    /// <summary>Speaks of a durable event.</summary>
+    public void Speak(Job job, JobEvent happened, Moment moment)
+    {
+        if (happened is QuestionAsked)
+        {
+            speaker.DropStale(_last + 1);
+        }
+
+        foreach (var say in React.To(job, happened, moment).OfType<Say>())
+        {
+            if (say.Weight == Weight.Alarm)
+            {
+                _alarmSaid = moment;
+                continue;
+            }
+
+            Enqueue(UrgencyOf(say.Weight), say.Text, say.Question);
+        }
+    }
+
+    /// <summary>Speaks a refusal that belongs to no job.</summary>
+    public void Refuse(string text) => Enqueue(Urgency.Refusal, text, 0);
+
+    /// <summary>Speaks the time calls between two counted times.</summary>
+    public void SpeakTimeCalls(Job job, Ticks earlier, Ticks later)
+    {
+        foreach (var say in TimeCalls.Between(job, earlier, later).OfType<Say>())
+        {
+            Enqueue(Urgency.TimeCall, say.Text, 0);
+        }
+    }
+
+    /// <summary>An alarm counts only when it was answered: until then it is given again and again (I19).</summary>
+    public void RepeatAlarm(Job job, Moment moment)
+    {
+        if (job.Alarm is null)
+        {
+            _alarmSaid = null;
+            return;
+        }
+
+        var underWay = _speaking.Values.Any(prompt => prompt.Urgency == Urgency.Alarm);
+        if (!underWay && (_alarmSaid is not { } said || said.BootId != moment.BootId || moment.Boot - said.Boot >= TimeCalls.AlarmAgain))
+        {
+            Enqueue(Urgency.Alarm, $"{job.Alarm.Text} Say affirm.", job.Question?.Sequence ?? 0);
+            _alarmSaid = moment;
+        }
+    }
+
+    /// <summary>What is to be journalled of a prompt that ended.</summary>
+    public PromptEnded? Ended(PromptReceipt receipt) => _speaking.Remove(receipt.Id, out var prompt)
+        ? new PromptEnded(prompt.Text, receipt.PlayedToEnd, receipt.Reason ?? string.Empty)
+        : null;
+
+    /// <summary>A warning is the same warning with or without the request to answer.</summary>
+    private static string Bare(string text) => text.Replace(" Say affirm.", string.Empty, StringComparison.Ordinal);
+
+    private static Urgency UrgencyOf(Weight weight) => weight switch
+    {
+        Weight.TimeCall => Urgency.TimeCall,
+        Weight.Step => Urgency.Step,
+        Weight.Refusal => Urgency.Refusal,
+        _ => Urgency.Alarm,
+    };
+
+    private void Enqueue(Urgency urgency, string text, long question)
+    {
+        var prompt = new Prompt(++_last, urgency, text, question);
+        _speaking[prompt.Id] = prompt;
+        speaker.Say(prompt);
+    }
+}

@@ -1,0 +1,54 @@
+using System.Buffers;
+using System.Globalization;
+
+namespace Companion.Journal.Format;
+
+/// <summary>The attributes of an entry that vary, and the one place that knows their order in the canonical form.</summary>
+internal sealed record EntryFields(
+    string Chain,
+    long Sequence,
+    string Source,
+    string Type,
+    string Time,
+    string BootId,
+    long Uptime,
+    bool Rehearsal,
+    byte[] Data,
+    string PreviousHash)
+{
+    /// <summary>The RFC 8785 form, without the hash when it is null. Attribute names sort as written here.</summary>
+    public byte[] Canonical(string? hash)
+    {
+        var sequence = Sequence.ToString("D10", CultureInfo.InvariantCulture);
+        var output = new ArrayBufferWriter<byte>(512 + Data.Length);
+        output.Write("{\"bootid\":"u8);
+        CanonicalJson.WriteString(BootId, output);
+        output.Write(",\"data\":"u8);
+        output.Write(Data);
+        output.Write(",\"datacontenttype\":\"application/json\",\"dataschema\":"u8);
+        CanonicalJson.WriteString(EntryCodec.SchemaName, output);
+        if (hash is not null)
+        {
+            output.Write(",\"hash\":"u8);
+            CanonicalJson.WriteString(hash, output);
+        }
+
+        output.Write(",\"id\":"u8);
+        CanonicalJson.WriteString($"{Chain}/{sequence}", output);
+        output.Write(",\"prevhash\":"u8);
+        CanonicalJson.WriteString(PreviousHash, output);
+        output.Write(Rehearsal ? ",\"rehearsal\":true"u8 : ",\"rehearsal\":false"u8);
+        output.Write(",\"sequence\":"u8);
+        CanonicalJson.WriteString(sequence, output);
+        output.Write(",\"source\":"u8);
+        CanonicalJson.WriteString(Source, output);
+        output.Write(",\"specversion\":\"1.0\",\"time\":"u8);
+        CanonicalJson.WriteString(Time, output);
+        output.Write(",\"type\":"u8);
+        CanonicalJson.WriteString(Type, output);
+        output.Write(",\"uptime\":"u8);
+        CanonicalJson.WriteString(Uptime.ToString(CultureInfo.InvariantCulture), output);
+        output.Write("}"u8);
+        return output.WrittenSpan.ToArray();
+    }
+}

@@ -1,0 +1,43 @@
+using System.Text.Json;
+using Companion.Contracts;
+
+namespace Companion.Journal.Format;
+
+/// <summary>Sealed texts as JSON: {"name":{"salt":"...","text":"..."}}, in the sealed file and in exports. Pure; any thread.</summary>
+internal static class SealedJson
+{
+    /// <summary>The member of an exported line that holds them.</summary>
+    public const string MemberName = "sealed";
+
+    /// <summary>Writes the texts of one entry.</summary>
+    public static void Write(Utf8JsonWriter writer, IReadOnlyDictionary<string, SealedText> texts)
+    {
+        writer.WriteStartObject();
+        foreach (var (name, text) in texts)
+        {
+            writer.WriteStartObject(name);
+            writer.WriteString("salt", text.Salt);
+            writer.WriteString("text", text.Text);
+            writer.WriteEndObject();
+        }
+
+        writer.WriteEndObject();
+    }
+
+    /// <summary>Reads them back; throws <see cref="FormatException"/>.</summary>
+    public static IReadOnlyDictionary<string, SealedText> Read(JsonElement value)
+    {
+        try
+        {
+            return value.EnumerateObject().ToDictionary(
+                member => member.Name,
+                member => new SealedText(
+                    member.Value.GetProperty("salt").GetString()!,
+                    member.Value.GetProperty("text").GetString()!));
+        }
+        catch (Exception cause) when (cause is InvalidOperationException or KeyNotFoundException)
+        {
+            throw new FormatException("Sealed texts are an object of salts and texts by member name.", cause);
+        }
+    }
+}

@@ -1,0 +1,71 @@
+using System.Security.Cryptography;
+using System.Text;
+using Companion.Journal.Disk;
+
+namespace Companion.Journal.Heads;
+
+/// <summary>The tablet's own P-256 key, in a PEM file only its owner may read. Used by one thread.</summary>
+internal sealed class TabletKey : IHeadSigner, IDisposable
+{
+    private readonly ECDsa key;
+
+    private TabletKey(ECDsa key)
+    {
+        this.key = key;
+        PublicKey = Convert.ToBase64String(key.ExportSubjectPublicKeyInfo());
+    }
+
+    /// <inheritdoc/>
+    public string PublicKey { get; }
+
+    /// <summary>Reads the key; null when there is none or the file holds none.</summary>
+    public static TabletKey? Read(IDisk disk, string path)
+    {
+        if (!disk.Exists(path))
+        {
+            return null;
+        }
+
+        using var file = disk.OpenRead(path);
+        var bytes = new byte[file.Length];
+        _ = file.Read(0, bytes);
+        var key = ECDsa.Create();
+        try
+        {
+            key.ImportFromPem(Encoding.ASCII.GetString(bytes));
+            return new TabletKey(key);
+        }
+        catch (Exception cause) when (cause is ArgumentException or CryptographicException)
+        {
+            key.Dispose();
+            return null;
+        }
+    }
+
+    /// <summary>Makes a new key, durably, in place of any file of that name.</summary>
+    public static TabletKey Create(IDisk disk, string path)
+    {
+        var fresh = path + StoreFiles.NewSuffix;
+        if (disk.Exists(fresh))
+        {
+            disk.Delete(fresh);
+        }
+
+        var key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
+        using (var file = disk.CreatePrivate(fresh))
+        {
+            file.Write(0, Encoding.ASCII.GetBytes(key.ExportPkcs8PrivateKeyPem()));
+            file.Sync();
+        }
+
+        disk.Rename(fresh, path);
+        disk.SyncDirectory(Path.GetDirectoryName(path)!);
+        return new TabletKey(key);
+    }
+
+    /// <inheritdoc/>
+    public byte[] Sign(ReadOnlySpan<byte> statement) => key.SignData(statement, HashAlgorithmName.SHA256);
+
+    /// <inheritdoc/>
+    public void Dispose() => key.Dispose();
+}

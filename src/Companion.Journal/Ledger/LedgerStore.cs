@@ -1,0 +1,286 @@
+using Companion.Contracts;
+using Companion.Journal.Disk;
+using LiteDB;
+using LiteDB.Engine;
+
+namespace Companion.Journal.Ledger;
+
+/// <summary>
+/// The LiteDB store: one insert-only collection of entries by arrival number, one of sealed texts by entry hash. Documents are built
+/// by hand because the mapper trims text and cuts time to milliseconds. Calls from any thread, one at a time (an own lock); a failed
+/// write leaves it refusing all others.
+/// </summary>
+internal sealed class LedgerStore : IDisposable
+{
+    /// <summary>Log size in bytes at which its pages are moved into the data file. LiteDB's own trigger is off: it would not be timed.</summary>
+    public const long CheckpointAt = 4 << 20;
+
+    private const string Entries = "entries";
+    private const string SealedTexts = "sealed";
+    private const int LargestRead = 256;
+
+    private readonly Lock gate = new();
+    private readonly PageStream data;
+    private readonly PageStream log;
+    private readonly LiteEngine engine;
+
+    private bool disposed;
+
+    private LedgerStore(PageStream data, PageStream log)
+    {
+        this.data = data;
+        this.log = log;
+        engine = new LiteEngine(new EngineSettings
+        {
+            DataStream = data,
+            LogStream = log,
+            Collation = Collation.Binary,
+            AutoRebuild = false,
+        });
+    }
+
+    /// <summary>Opens or makes the store; throws <see cref="LedgerDamageException"/> when it cannot be trusted.</summary>
+    public static LedgerStore Open(IDisk disk, StoreFiles files)
+    {
+        var data = OpenPages(disk, files.Data);
+        var log = OpenPages(disk, files.Log, data);
+        try
+        {
+            disk.SyncDirectory(files.Directory);
+            CutTornTail(log);
+            if (data.FirstMisfit() is { } page)
+            {
+                throw new LedgerDamageException($"page {page} of the data file does not fit its checksum");
+            }
+
+            return new LedgerStore(data, log).Settled();
+        }
+        catch (Exception cause)
+        {
+            data.RefuseWrites();
+            log.RefuseWrites();
+            data.Dispose();
+            log.Dispose();
+            if (cause is LedgerDamageException || (cause is IOException && cause is not PageMisfitException))
+            {
+                throw;
+            }
+
+            // LiteDB meets a damaged file with whatever exception its parsing runs into.
+            throw new LedgerDamageException($"LiteDB cannot open it ({cause.Message})", cause);
+        }
+    }
+
+    /// <summary>All rows in order of arrival, with the arrival number stored; bytes unparsed.</summary>
+    public IEnumerable<(long Arrival, byte[] Bytes)> All()
+    {
+        var next = 1L;
+        while (true)
+        {
+            var rows = Between(next, next + LargestRead - 1).ToList();
+            foreach (var row in rows)
+            {
+                yield return row;
+            }
+
+            next += LargestRead;
+            if (rows.Count == 0 && next > LastArrival())
+            {
+                yield break;
+            }
+        }
+    }
+
+    /// <summary>The highest arrival number; 0 when empty.</summary>
+    public long LastArrival()
+    {
+        lock (gate)
+        {
+            using var reader = engine.Query(Entries, new Query { Limit = 1, OrderBy = "_id", Order = Query.Descending, Select = "$" });
+            return reader.Read() ? reader.Current["_id"].AsInt64 : 0;
+        }
+    }
+
+    /// <summary>Rows with arrival numbers in a range, in order.</summary>
+    public IReadOnlyList<(long Arrival, byte[] Bytes)> Between(long first, long last)
+    {
+        lock (gate)
+        {
+            var query = new Query();
+            query.Where.Add(Query.Between("_id", first, last));
+            var rows = new List<(long, byte[])>();
+            using var reader = engine.Query(Entries, query);
+            while (reader.Read())
+            {
+                rows.Add((reader.Current["_id"].AsInt64, reader.Current["bytes"].AsBinary));
+            }
+
+            return rows;
+        }
+    }
+
+    /// <summary>Inserts rows and their sealed texts in one durable transaction.</summary>
+    public void Insert(IReadOnlyList<LedgerRow> rows)
+    {
+        lock (gate)
+        {
+            Guarded(() =>
+            {
+                engine.BeginTrans();
+                engine.Insert(Entries, rows.Select(Document), BsonAutoId.Int64);
+                var texts = rows.Where(r => r.Entry.Sealed.Count > 0).Select(r => Document(r.Entry.Hash, r.Entry.Sealed)).ToList();
+                if (texts.Count > 0)
+                {
+                    engine.Upsert(SealedTexts, texts, BsonAutoId.ObjectId);
+                }
+
+                engine.Commit();
+            });
+        }
+    }
+
+    /// <summary>The sealed texts by entry hash.</summary>
+    public IReadOnlyDictionary<string, IReadOnlyDictionary<string, SealedText>> AllSealed()
+    {
+        lock (gate)
+        {
+            var found = new Dictionary<string, IReadOnlyDictionary<string, SealedText>>();
+            using var reader = engine.Query(SealedTexts, new Query());
+            while (reader.Read())
+            {
+                var document = reader.Current.AsDocument;
+                found[document["_id"].AsString] = document["texts"].AsDocument.ToDictionary(
+                    t => t.Key, t => new SealedText(t.Value["salt"].AsString, t.Value["text"].AsString));
+            }
+
+            return found;
+        }
+    }
+
+    /// <summary>Puts sealed texts in for entries that lack them.</summary>
+    public void InsertSealed(IEnumerable<KeyValuePair<string, IReadOnlyDictionary<string, SealedText>>> texts)
+    {
+        lock (gate)
+        {
+            Guarded(() => engine.Upsert(SealedTexts, texts.Select(t => Document(t.Key, t.Value)), BsonAutoId.ObjectId));
+        }
+    }
+
+    /// <summary>Removes sealed texts, also from the log and from the pages that held them.</summary>
+    public void EraseSealed(IReadOnlyCollection<string> hashes)
+    {
+        lock (gate)
+        {
+            Guarded(() =>
+            {
+                engine.Delete(SealedTexts, hashes.Select(h => new BsonValue(h)));
+                engine.Checkpoint();
+            });
+        }
+    }
+
+    /// <summary>Moves the log's pages into the data file when the log has grown to <see cref="CheckpointAt"/>, or always.</summary>
+    public void Checkpoint(bool always)
+    {
+        lock (gate)
+        {
+            if (always ? log.Length > 0 : log.Length >= CheckpointAt)
+            {
+                Guarded(() => engine.Checkpoint());
+            }
+        }
+    }
+
+    /// <summary>From now on nothing is written.</summary>
+    public void RefuseWrites()
+    {
+        data.RefuseWrites();
+        log.RefuseWrites();
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        lock (gate)
+        {
+            if (disposed)
+            {
+                return;
+            }
+
+            disposed = true;
+            RefuseWrites();
+            engine.Dispose();
+            data.Dispose();
+            log.Dispose();
+        }
+    }
+
+    /// <summary>
+    /// Starts from an empty log: pages of a transaction that a power cut ended half-way would otherwise stay in it, and a later
+    /// transaction of the same number would confirm them.
+    /// </summary>
+    private LedgerStore Settled()
+    {
+        if (engine.Pragma("CHECKPOINT").AsInt32 != 0)
+        {
+            engine.Pragma("CHECKPOINT", 0);
+        }
+
+        log.Settle();
+        engine.Checkpoint();
+        return log.Length == 0 ? this : throw new LedgerDamageException("its log cannot be emptied");
+    }
+
+    private void Guarded(Action write)
+    {
+        try
+        {
+            write();
+            log.Settle();
+        }
+        catch
+        {
+            RefuseWrites();
+            throw;
+        }
+    }
+
+    private static PageStream OpenPages(IDisk disk, string path, PageStream? before = null) =>
+        new(disk.Open(path), new PageSums(disk.Open(StoreFiles.SumsOf(path))), Path.GetFileName(path), before);
+
+    /// <summary>A power cut can tear only pages of the write in progress, the log's last: its transaction was never acknowledged.</summary>
+    private static void CutTornTail(PageStream log)
+    {
+        if (log.FirstMisfit() is not { } page)
+        {
+            return;
+        }
+
+        if (!log.IsInLastWrite(page))
+        {
+            throw new LedgerDamageException($"page {page} of the log does not fit its checksum");
+        }
+
+        log.CutLastWrite();
+    }
+
+    private static BsonDocument Document(LedgerRow row) => new()
+    {
+        ["_id"] = row.Arrival,
+        ["chain"] = row.Entry.Chain,
+        ["sequence"] = row.Entry.Sequence,
+        ["bytes"] = row.Entry.Bytes.ToArray(),
+    };
+
+    private static BsonDocument Document(string hash, IReadOnlyDictionary<string, SealedText> texts)
+    {
+        var members = new BsonDocument();
+        foreach (var (name, text) in texts)
+        {
+            members[name] = new BsonDocument { ["salt"] = text.Salt, ["text"] = text.Text };
+        }
+
+        return new BsonDocument { ["_id"] = hash, ["texts"] = members };
+    }
+}

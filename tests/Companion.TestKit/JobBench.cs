@@ -1,0 +1,172 @@
+using Companion.Domain;
+using Companion.Domain.Asking;
+using Companion.Domain.Deciding;
+using Companion.Domain.Events;
+using Companion.Domain.Evolving;
+using Companion.Domain.Isolation;
+using Companion.Domain.Sheets;
+using Companion.Domain.Time;
+
+namespace Companion.TestKit;
+
+/// <summary>One recorded event with its place and time.</summary>
+/// <param name="Sequence">Its sequence.</param>
+/// <param name="Event">The event.</param>
+/// <param name="Moment">When.</param>
+public sealed record Recorded(long Sequence, JobEvent Event, Moment Moment);
+
+/// <summary>The rules on a bench: commands in, events folded at once, without engine or disk.</summary>
+public sealed class JobBench
+{
+    /// <summary>The sheet that the job uses.</summary>
+    public Sheet Sheet { get; init; } = DemoSheets.Van();
+
+    /// <summary>The clocks.</summary>
+    public DemoTime Time { get; } = new();
+
+    /// <summary>The job.</summary>
+    public Job? Job { get; private set; }
+
+    /// <summary>Everything recorded.</summary>
+    public List<Recorded> Log { get; } = [];
+
+    /// <summary>The last decision.</summary>
+    public Decision Last { get; private set; } = new Accepted([]);
+
+    /// <summary>Decides a command now and folds what it brings.</summary>
+    public Decision Do(Command command, int draw = 47)
+    {
+        Last = Decide.On(Job, command, Time.Now, draw);
+        foreach (var happened in Last.Events)
+        {
+            var sequence = (Job?.Sequence ?? 0) + 1;
+            Log.Add(new Recorded(sequence, happened, Time.Now));
+            Job = Evolve.Apply(Job, happened, "job-1", sequence, Time.Now with { Awake = Ticks.Zero });
+        }
+
+        return Last;
+    }
+
+    /// <summary>Opens a job.</summary>
+    public JobBench Open(string? secondPerson = "Marit", ExposurePolicy policy = ExposurePolicy.SecondPerson, bool rehearsal = false)
+    {
+        Do(new OpenJob("job-1", "crew-4", "Ines", secondPerson, rehearsal, policy, default, DemoKit.Complete(), DemoTime.Start));
+        return this;
+    }
+
+    /// <summary>Says something in answer to the open question.</summary>
+    public Decision Say(Phrase phrase, string? number = null, By by = By.Voice, Ticks held = default, KitId? tester = null, bool below = false)
+    {
+        Time.Pass(Ticks.OfMilliseconds(10));
+        return Do(new Answer
+        {
+            Question = Job?.Question?.Sequence ?? 0,
+            Began = Time.Now,
+            By = by,
+            Phrase = phrase,
+            Number = number,
+            Held = held,
+            Tester = tester,
+            Below = below,
+            Sheet = Job?.Sheet is null ? new OfferedSheet(Sheet, "digest-of-the-sheet") : null,
+        });
+    }
+
+    /// <summary>Says something and affirms its echo with the code.</summary>
+    public Decision Claim(Phrase phrase, string? number = null)
+    {
+        var claimed = Say(phrase, number);
+        return claimed is Refused ? claimed : Say(Phrase.AffirmCode, Job!.Question!.Code);
+    }
+
+    /// <summary>Says a reading twice.</summary>
+    public Decision Read(string number, KitId? tester = null, bool below = false)
+    {
+        var said = Say(Phrase.Reading, number, tester: tester, below: below);
+        return said is Refused ? said : Say(Phrase.Reading, number, tester: tester, below: below);
+    }
+
+    /// <summary>Lets seconds pass, ticking once a second.</summary>
+    public JobBench Pass(long seconds)
+    {
+        for (var second = 0; second < seconds; second++)
+        {
+            Time.Pass(Ticks.OfSeconds(1));
+            Do(new Tick());
+        }
+
+        return this;
+    }
+
+    /// <summary>Sound check, sheet and equipment.</summary>
+    public JobBench Prepare()
+    {
+        Say(Phrase.AffirmCode, Job!.Question!.Code);
+        Claim(Phrase.Sheet, "7");
+        while (Job!.Question!.Need.Kind == NeedKind.CheckKit)
+        {
+            if (Say(Phrase.Checked) is Refused refused)
+            {
+                throw new InvalidOperationException(refused.Reason);
+            }
+        }
+
+        return this;
+    }
+
+    /// <summary>Answers every question rightly until this kind of question is open, waiting where the job waits.</summary>
+    public JobBench Until(NeedKind kind, int nth = 1)
+    {
+        for (var step = 0; step < 2000; step++)
+        {
+            if (Job!.Question!.Need.Kind == kind && --nth == 0)
+            {
+                return this;
+            }
+
+            AnswerRightly();
+        }
+
+        throw new InvalidOperationException($"The job never came to {kind}; it stands at {Job!.Question!.Need}.");
+    }
+
+    /// <summary>Gives the right answer to the open question.</summary>
+    public Decision AnswerRightly() => Job!.Question!.Need.Kind switch
+    {
+        NeedKind.SoundCheck => Say(Phrase.AffirmCode, Job.Question.Code),
+        NeedKind.AlarmHeard => Say(Phrase.Affirm),
+        NeedKind.NothingTouched => Claim(Phrase.NothingTouched),
+        NeedKind.ChooseSheet => Claim(Phrase.Sheet, "7"),
+        NeedKind.CheckKit => Say(Phrase.Checked),
+        NeedKind.Act => Say(Phrase.Done),
+        NeedKind.OpenPoint => Claim(Phrase.Opened),
+        NeedKind.FitLock => Claim(Phrase.Fitted, (Job.Sequence % 10000).ToString(System.Globalization.CultureInfo.InvariantCulture)),
+        NeedKind.WaitOver => Pass(1).Last,
+        NeedKind.ProveTester => Read("230"),
+        NeedKind.TakeReading => Read(LowReading(TestItems.PairOf(Job, Job.Question.Need).Role)),
+        NeedKind.ConfirmContact => Claim(Phrase.BareMetal),
+        NeedKind.ClaimDead => Claim(Phrase.ProvedDead),
+        NeedKind.CoverLiveSide => Claim(Phrase.Covered),
+        NeedKind.ClaimClear => Claim(Phrase.ClearToWork),
+        NeedKind.InabilityReason => Say(Phrase.CannotReach),
+        NeedKind.TakeWay => Claim(Phrase.OtherWay),
+        NeedKind.GoOn => Claim(Phrase.Ready),
+        _ => Claim(Phrase.HandOver),
+    };
+
+    /// <summary>Readings of a dead circuit that fit together: 3 V rail to rail, 1 V and 2 V to chassis.</summary>
+    private static string LowReading(PairRole role) => role switch
+    {
+        PairRole.PositiveToChassis => "1",
+        PairRole.NegativeToChassis => "2",
+        _ => "3",
+    };
+
+    /// <summary>How often an event of this type was recorded.</summary>
+    public int Count<T>()
+        where T : JobEvent => Log.Count(recorded => recorded.Event is T);
+
+    /// <summary>The last event of this type.</summary>
+    public T LastOf<T>()
+        where T : JobEvent => (T)Log.Last(recorded => recorded.Event is T).Event;
+}
