@@ -28,7 +28,8 @@ internal static class ClaimRules
             return new Refusal($"That belongs to another step. {Speaking.Wording.Missing(turn.Job, need)}");
         }
 
-        var echo = new Echo(answer.Phrase, answer.Number, answer.Below, answer.Kind, answer.Sheet?.Digest);
+        var about = answer.Sheet is { Sheet: var sheet } ? $"{sheet.Vehicle}. The marking: {sheet.Marking}" : null;
+        var echo = new Echo(answer.Phrase, answer.Number, answer.Below, answer.Kind, answer.Sheet?.Digest, about);
         var refusal = EffectRules.Check(turn, need, echo, answer);
         if (refusal is not null)
         {
@@ -51,7 +52,7 @@ internal static class ClaimRules
         }
 
         turn.Add(new AnswerEchoed(
-            question.Sequence, echo.Phrase, echo.Number, echo.Below, echo.Kind, echo.Digest, answer.By, answer.Confidence));
+            question.Sequence, echo.Phrase, echo.Number, echo.Below, echo.Kind, echo.Digest, answer.By, answer.Confidence, echo.About));
         if (confirmation == Confirmation.Code)
         {
             turn.AskCode();

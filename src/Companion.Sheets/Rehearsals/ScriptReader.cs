@@ -39,14 +39,14 @@ public static class ScriptReader
         Readings = Texts(json["readings"]),
         Lines = json.Each("lines", ReadLine),
         End = json.Name<NeedKind>("end"),
-        Counts = json.Object("counts").ToImmutableDictionary(count => count.Key, count => count.Value!.GetValue<int>()),
+        Counts = CountsOf(json.Object("counts")),
     };
 
     private static ScriptLine ReadLine(JsonObject json)
     {
         var kind = Enum.GetValues<LineKind>().First(candidate => json.ContainsKey(JsonReading.NameOf(candidate)));
         var value = json[JsonReading.NameOf(kind)];
-        var seconds = kind is LineKind.Pass or LineKind.Sleep or LineKind.Restart ? value!.GetValue<int>() : 0;
+        var seconds = kind is LineKind.Pass or LineKind.Sleep or LineKind.Restart ? json.Whole(JsonReading.NameOf(kind)) : 0;
         return new ScriptLine(
             kind,
             kind is LineKind.Follow or LineKind.Say or LineKind.Hold ? value!.GetValue<string>() : string.Empty,
@@ -55,6 +55,9 @@ public static class ScriptReader
             json.TextOrNull("refusal"),
             Texts(kind == LineKind.Readings ? value : null));
     }
+
+    private static ImmutableDictionary<string, int> CountsOf(JsonObject counts) =>
+        counts.ToImmutableDictionary(count => count.Key, count => counts.Whole(count.Key));
 
     private static ImmutableDictionary<string, string> Texts(JsonNode? node) => node is JsonObject pairs
         ? pairs.ToImmutableDictionary(pair => pair.Key, pair => pair.Value!.GetValue<string>())

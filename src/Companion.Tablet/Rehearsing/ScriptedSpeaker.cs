@@ -41,7 +41,7 @@ public sealed class ScriptedSpeaker(ISynthesiser synthesiser, IClock clock, IInb
             inbox.Post(receipt);
         }
 
-        if (_sounding is { Urgency: <= Urgency.Step } stale && stale.Id < beforePrompt)
+        if (_sounding is { Urgency: <= Urgency.Step, Question: not 0 } stale && stale.Id < beforePrompt)
         {
             End(false, "stale");
         }
