@@ -15,7 +15,7 @@ public enum Phrase
     /// <summary>"Say again".</summary>
     SayAgain,
 
-    /// <summary>"Sheet" and its number.</summary>
+    /// <summary>The two-digit number of a sheet, with or without the word "sheet".</summary>
     Sheet,
 
     /// <summary>An equipment item was looked over and is fit.</summary>

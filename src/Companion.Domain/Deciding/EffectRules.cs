@@ -141,7 +141,7 @@ internal static class EffectRules
     {
         if (answer.Sheet is not { } offered)
         {
-            return new Refusal("No sheet has that number. Say sheet, and a number of the list.");
+            return new Refusal("No sheet has that number. Say a two-digit number of the list.");
         }
 
         if (echo?.Digest != offered.Digest)

@@ -22,7 +22,7 @@ public static class PhraseBook
         new("affirmcode", Phrase.AffirmCode, "affirm [code] {digits:2-2}"),
         new("wrong", Phrase.Wrong, "wrong"),
         new("sayagain", Phrase.SayAgain, "say again"),
-        new("sheet", Phrase.Sheet, "sheet {digits:1-2}"),
+        new("sheet", Phrase.Sheet, "[sheet] {digits:2-2}"),
         new("checked", Phrase.Checked, "checked"),
         new("done", Phrase.Done, "done"),
         new("opened", Phrase.Opened, "opened"),
@@ -114,7 +114,7 @@ public static class PhraseBook
     {
         Phrase.AffirmCode => "affirm, and the code",
         Phrase.Fitted => "fitted, lock, number",
-        Phrase.Sheet => "sheet, number",
+        Phrase.Sheet => "the two-digit number",
         Phrase.Reading => "the reading",
         _ => All.First(form => form.Phrase == phrase).Pattern,
     };

@@ -24,7 +24,7 @@ public static class RightAnswers
     /// <summary>The right answer, with the figures that the tester shows.</summary>
     public static RightAnswer For(Job job, Question question, ImmutableDictionary<string, string> shown) => question.Need.Kind switch
     {
-        NeedKind.ChooseSheet => Numbered(Phrase.Sheet, "sheet", shown["sheet"]),
+        NeedKind.ChooseSheet => Numbered(Phrase.Sheet, string.Empty, shown["sheet"].PadLeft(2, '0')),
         NeedKind.FitLock => Numbered(Phrase.Fitted, "fitted lock", LockNumber(job)),
         NeedKind.ProveTester => Reading(shown["source"]),
         NeedKind.TakeReading => Reading(shown[TestItems.PairOf(job, question.Need).Id.Value]),
@@ -35,7 +35,7 @@ public static class RightAnswers
     private static RightAnswer Plain(Phrase phrase) => new(phrase, null, false, PhraseBook.Words(phrase));
 
     private static RightAnswer Numbered(Phrase phrase, string words, string number) =>
-        new(phrase, number, false, $"{words} {SpokenNumber.Say(number)}");
+        new(phrase, number, false, $"{words} {SpokenNumber.Say(number)}".Trim());
 
     private static RightAnswer Reading(string shown)
     {

@@ -107,6 +107,7 @@ public sealed class Stage : IAsyncDisposable
     public async Task SleepAsync(Ticks span)
     {
         _clock.Pass(span, asleep: true);
+        Engine.Pulse();
         await StepAsync().ConfigureAwait(false);
     }
 
