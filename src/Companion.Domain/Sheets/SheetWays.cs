@@ -6,7 +6,7 @@ namespace Companion.Domain.Sheets;
 /// <param name="Id">The way's id.</param>
 /// <param name="Path">Where its steps stand: "steps" or "alternatives[0].steps".</param>
 /// <param name="Steps">Its steps.</param>
-internal sealed record SheetWay(WayId Id, string Path, ImmutableArray<Step> Steps)
+internal sealed record WrittenWay(WayId Id, string Path, ImmutableArray<Step> Steps)
 {
     public string StepPath(int index) => $"{Path}[{index}]";
 
@@ -31,9 +31,9 @@ internal sealed record SheetWay(WayId Id, string Path, ImmutableArray<Step> Step
 /// <summary>The ways of a sheet, the main one first.</summary>
 internal static class SheetWays
 {
-    public static IEnumerable<SheetWay> All(Sheet sheet) =>
+    public static IEnumerable<WrittenWay> All(Sheet sheet) =>
     [
         new(WayId.Main, "steps", sheet.Steps),
-        .. sheet.Alternatives.Select((way, index) => new SheetWay(way.Id, $"alternatives[{index}].steps", way.Steps)),
+        .. sheet.Alternatives.Select((way, index) => new WrittenWay(way.Id, $"alternatives[{index}].steps", way.Steps)),
     ];
 }

@@ -5,10 +5,10 @@ namespace Companion.Domain.Sheets;
 /// </summary>
 internal static class WayRules
 {
-    public static IEnumerable<SheetFault> Faults(Sheet sheet, SheetWay way) =>
+    public static IEnumerable<SheetFault> Faults(Sheet sheet, WrittenWay way) =>
         [.. Openings(sheet, way), .. Locks(sheet, way), .. Fed(sheet, way), .. Waits(sheet, way), .. Tests(sheet, way), .. Ending(sheet, way)];
 
-    private static IEnumerable<SheetFault> Openings(Sheet sheet, SheetWay way)
+    private static IEnumerable<SheetFault> Openings(Sheet sheet, WrittenWay way)
     {
         var opened = new HashSet<PointId>();
         for (var index = 0; index < way.Steps.Length; index++)
@@ -20,7 +20,7 @@ internal static class WayRules
         }
     }
 
-    private static IEnumerable<SheetFault> Locks(Sheet sheet, SheetWay way)
+    private static IEnumerable<SheetFault> Locks(Sheet sheet, WrittenWay way)
     {
         var locked = new HashSet<PointId>();
         for (var index = 0; index < way.Steps.Length; index++)
@@ -45,7 +45,7 @@ internal static class WayRules
 
         for (var index = 0; index < way.Steps.Length; index++)
         {
-            if (way.Steps[index] is { Kind: StepKind.Open, Point: { } point } && !locked.Contains(point)
+            if (way.Steps[index] is { Kind: StepKind.Open, Point: { } point }
                 && sheet.Points.First(one => one.Id == point).Lockable && !way.Steps.Any(step => step.Kind == StepKind.Lock && step.Point == point))
             {
                 yield return new(way.StepPath(index), $"Point '{point}' is lockable but has no lock step after it in the way '{way.Id}'. "
@@ -54,12 +54,12 @@ internal static class WayRules
         }
     }
 
-    private static IEnumerable<SheetFault> Fed(Sheet sheet, SheetWay way) =>
+    private static IEnumerable<SheetFault> Fed(Sheet sheet, WrittenWay way) =>
         from circuit in sheet.Circuits
         where way.LastOpening(sheet, circuit.Id) < 0
         select new SheetFault(way.Path, $"Nothing that feeds circuit '{circuit.Id}' is opened in the way '{way.Id}'. Add an open step for a point that feeds it.");
 
-    private static IEnumerable<SheetFault> Waits(Sheet sheet, SheetWay way)
+    private static IEnumerable<SheetFault> Waits(Sheet sheet, WrittenWay way)
     {
         foreach (var wait in sheet.Waits)
         {
@@ -78,7 +78,7 @@ internal static class WayRules
         }
     }
 
-    private static IEnumerable<SheetFault> Tests(Sheet sheet, SheetWay way)
+    private static IEnumerable<SheetFault> Tests(Sheet sheet, WrittenWay way)
     {
         var tested = new HashSet<CircuitId>();
         for (var index = 0; index < way.Steps.Length; index++)
@@ -115,7 +115,7 @@ internal static class WayRules
         }
     }
 
-    private static IEnumerable<SheetFault> Test(Sheet sheet, SheetWay way, TestPlace place, int index)
+    private static IEnumerable<SheetFault> Test(Sheet sheet, WrittenWay way, TestPlace place, int index)
     {
         foreach (var wait in sheet.Waits.Where(wait => place.Covers(wait.Circuit)))
         {
@@ -137,7 +137,7 @@ internal static class WayRules
         }
     }
 
-    private static IEnumerable<SheetFault> Ending(Sheet sheet, SheetWay way)
+    private static IEnumerable<SheetFault> Ending(Sheet sheet, WrittenWay way)
     {
         var clears = way.Steps.Count(step => step.Kind == StepKind.Clear);
         if (clears != 1 || way.Steps[^1].Kind != StepKind.Clear)

@@ -6,6 +6,9 @@ namespace Companion.Journal.Format;
 /// <summary>Sealed texts as JSON: {"name":{"salt":"...","text":"..."}}, in the sealed file and in exports. Pure; any thread.</summary>
 internal static class SealedJson
 {
+    /// <summary>The member of an exported line that holds them.</summary>
+    public const string MemberName = "sealed";
+
     /// <summary>Writes the texts of one entry.</summary>
     public static void Write(Utf8JsonWriter writer, IReadOnlyDictionary<string, SealedText> texts)
     {

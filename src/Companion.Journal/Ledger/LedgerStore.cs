@@ -43,7 +43,7 @@ internal sealed class LedgerStore : IDisposable
     public static LedgerStore Open(IDisk disk, StoreFiles files)
     {
         var data = OpenPages(disk, files.Data);
-        var log = OpenPages(disk, files.Log);
+        var log = OpenPages(disk, files.Log, data);
         try
         {
             disk.SyncDirectory(files.Directory);
@@ -222,7 +222,12 @@ internal sealed class LedgerStore : IDisposable
     /// </summary>
     private LedgerStore Settled()
     {
-        engine.Pragma("CHECKPOINT", 0);
+        if (engine.Pragma("CHECKPOINT").AsInt32 != 0)
+        {
+            engine.Pragma("CHECKPOINT", 0);
+        }
+
+        log.Settle();
         engine.Checkpoint();
         return log.Length == 0 ? this : throw new LedgerDamageException("its log cannot be emptied");
     }
@@ -232,6 +237,7 @@ internal sealed class LedgerStore : IDisposable
         try
         {
             write();
+            log.Settle();
         }
         catch
         {
@@ -240,10 +246,10 @@ internal sealed class LedgerStore : IDisposable
         }
     }
 
-    private static PageStream OpenPages(IDisk disk, string path) =>
-        new(disk.Open(path), new PageSums(disk.Open(StoreFiles.SumsOf(path))), Path.GetFileName(path));
+    private static PageStream OpenPages(IDisk disk, string path, PageStream? before = null) =>
+        new(disk.Open(path), new PageSums(disk.Open(StoreFiles.SumsOf(path))), Path.GetFileName(path), before);
 
-    /// <summary>A power cut can tear only the page being written, the log's last: its transaction was never confirmed.</summary>
+    /// <summary>A power cut can tear only pages of the write in progress, the log's last: its transaction was never acknowledged.</summary>
     private static void CutTornTail(PageStream log)
     {
         if (log.FirstMisfit() is not { } page)
@@ -251,13 +257,12 @@ internal sealed class LedgerStore : IDisposable
             return;
         }
 
-        var start = (long)page * PageStream.PageLength;
-        if (start + PageStream.PageLength < log.Length)
+        if (!log.IsInLastWrite(page))
         {
             throw new LedgerDamageException($"page {page} of the log does not fit its checksum");
         }
 
-        log.SetLength(start);
+        log.CutLastWrite();
     }
 
     private static BsonDocument Document(LedgerRow row) => new()

@@ -162,9 +162,13 @@ internal sealed class YamlLoader
             : text is "true" or "false" ? JsonValue.Create(text == "true")
             : long.TryParse(text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var whole) ? JsonValue.Create(whole)
             : decimal.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var part)
-                ? JsonValue.Create(part)
+                ? Number(part)
             : JsonValue.Create(text);
     }
+
+    // A whole number stays one however it is written, as JSON Schema sees it.
+    private static JsonValue Number(decimal part) =>
+        part == decimal.Truncate(part) && part is >= long.MinValue and <= long.MaxValue ? JsonValue.Create((long)part) : JsonValue.Create(part);
 
     private static int Line(ParsingEvent at) => (int)Math.Max(1, at.Start.Line);
 

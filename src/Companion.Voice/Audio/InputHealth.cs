@@ -7,7 +7,7 @@ namespace Companion.Voice.Audio;
 public sealed class InputHealth
 {
     /// <summary>So long must a fault last to be believed; with one frame's reading it stays under the 2 s a technician may wait.</summary>
-    public static readonly TimeSpan FaultAfter = TimeSpan.FromSeconds(1.5);
+    public static readonly TimeSpan FaultAfter = TimeSpan.FromSeconds(1.2);
 
     /// <summary>So long must an overdriven input be clean again.</summary>
     public static readonly TimeSpan CleanAfter = TimeSpan.FromSeconds(1);

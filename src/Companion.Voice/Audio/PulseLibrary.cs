@@ -2,28 +2,24 @@ using System.Runtime.InteropServices;
 
 namespace Companion.Voice.Audio;
 
-/// <summary>The native calls of PulseAudio's simple interface that the Companion uses (libpulse-simple0). All of them block.</summary>
+/// <summary>The native calls of PulseAudio's simple interface that the loudspeaker uses (libpulse0, libpulse-simple). All of them block.</summary>
 internal static partial class PulseLibrary
 {
-    internal const int Playback = 1;
-    internal const int Record = 2;
+    internal const int LittleEndian16Bit = 3;
 
+    private const int Playback = 1;
     private const string Simple = "libpulse-simple.so.0";
-    private const int LittleEndian16Bit = 3;
 
-    internal static nint Open(string? server, int direction, string? device, string stream, BufferAttributes attributes)
+    internal static nint OpenPlayback(string? server, string? device, string stream, BufferAttributes attributes)
     {
         var format = new SampleFormat(LittleEndian16Bit, AudioFormat.SampleRate, 1);
-        var handle = New(server, "Companion", direction, device, stream, in format, 0, in attributes, out var error);
-        return handle != 0 ? handle : throw Fault(direction == Record ? "microphone" : "loudspeaker", device, error);
+        var handle = New(server, "Companion", Playback, device, stream, in format, 0, in attributes, out var error);
+        return handle != 0 ? handle : throw Fault("loudspeaker", device, error);
     }
 
     internal static AudioDeviceException Fault(string what, string? device, int error) =>
         new($"The {what}{(device is null ? string.Empty : $" \"{device}\"")} is not available ({Text(error)}). "
             + "Check that it is plugged in and switched on; the Companion keeps trying.");
-
-    [LibraryImport(Simple, EntryPoint = "pa_simple_read")]
-    internal static partial int Read(nint stream, Span<short> data, nuint bytes, out int error);
 
     [LibraryImport(Simple, EntryPoint = "pa_simple_write")]
     internal static partial int Write(nint stream, ReadOnlySpan<short> data, nuint bytes, out int error);
@@ -50,7 +46,7 @@ internal static partial class PulseLibrary
     private static string Text(int error) => Marshal.PtrToStringUTF8(StrError(error)) ?? $"error {error}";
 
     [StructLayout(LayoutKind.Sequential)]
-    private readonly record struct SampleFormat(int Format, uint Rate, byte Channels);
+    internal readonly record struct SampleFormat(int Format, uint Rate, byte Channels);
 
     /// <summary>Buffer lengths in bytes; <see cref="Default"/> leaves one to the server.</summary>
     [StructLayout(LayoutKind.Sequential)]

@@ -78,7 +78,7 @@ public sealed class PulseLoudspeaker : ILoudspeaker
             var lengths = new PulseLibrary.BufferAttributes(
                 PulseLibrary.BufferAttributes.Default, TargetBytes, PulseLibrary.BufferAttributes.Default,
                 PulseLibrary.BufferAttributes.Default, PulseLibrary.BufferAttributes.Default);
-            stream = PulseLibrary.Open(server, PulseLibrary.Playback, device, "prompts", lengths);
+            stream = PulseLibrary.OpenPlayback(server, device, "prompts", lengths);
         }
     }
 

@@ -2,16 +2,13 @@ namespace Companion.Voice.Audio;
 
 /// <summary>
 /// The microphone through PulseAudio, in fragments of 20 ms (without that setting reads bunch up by more than 200 ms, measured).
-/// A read can hang when the server does; the ear watches for that from another thread.
 /// </summary>
 public sealed class PulseMicrophone : IMicrophone
 {
-    private const uint FragmentBytes = 640;
-
     private readonly string? server;
     private readonly string? device;
-    private readonly short[] raw = new short[AudioFormat.FrameSamples];
-    private nint stream;
+    private readonly List<short> held = [];
+    private PulseRecording? recording;
 
     /// <summary>Names a source; nothing is opened yet.</summary>
     /// <param name="device">PulseAudio's source name; null for the default one.</param>
@@ -26,46 +23,41 @@ public sealed class PulseMicrophone : IMicrophone
     public void Open()
     {
         Dispose();
-        var lengths = new PulseLibrary.BufferAttributes(
-            PulseLibrary.BufferAttributes.Default, PulseLibrary.BufferAttributes.Default, PulseLibrary.BufferAttributes.Default,
-            PulseLibrary.BufferAttributes.Default, FragmentBytes);
-        stream = PulseLibrary.Open(server, PulseLibrary.Record, device, "ear", lengths);
+        held.Clear();
+        recording = new PulseRecording(server, device);
     }
 
     /// <inheritdoc/>
     public bool Read(Span<float> frame, CancellationToken cancellation)
     {
-        if (stream == 0)
+        if (recording is null)
         {
             Open();
         }
 
-        for (var at = 0; at < frame.Length;)
+        while (held.Count < frame.Length)
         {
-            var piece = raw.AsSpan(0, Math.Min(raw.Length, frame.Length - at));
-            if (PulseLibrary.Read(stream, piece, (nuint)(piece.Length * sizeof(short)), out var error) < 0)
+            if (cancellation.IsCancellationRequested)
             {
-                Dispose();
-                throw PulseLibrary.Fault("microphone", device, error);
+                return false;
             }
 
-            for (var n = 0; n < piece.Length; n++)
-            {
-                frame[at + n] = piece[n] / 32768f;
-            }
-
-            at += piece.Length;
+            recording!.ReadInto(held, cancellation);
         }
 
+        for (var n = 0; n < frame.Length; n++)
+        {
+            frame[n] = held[n] / 32768f;
+        }
+
+        held.RemoveRange(0, frame.Length);
         return true;
     }
 
     /// <inheritdoc/>
     public void Dispose()
     {
-        if (Interlocked.Exchange(ref stream, 0) is not 0 and var open)
-        {
-            PulseLibrary.Free(open);
-        }
+        recording?.Dispose();
+        recording = null;
     }
 }

@@ -14,7 +14,7 @@ public sealed class WavLoudspeaker : ILoudspeaker
     {
         ArgumentNullException.ThrowIfNull(pace);
         this.pace = pace;
-        file = File.Create(path);
+        file = new FileStream(path, FileMode.Create, FileAccess.Write, FileShare.Read);
         file.Write(WavFile.Header(0));
     }
 

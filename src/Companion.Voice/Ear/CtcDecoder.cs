@@ -35,6 +35,7 @@ public static class CtcDecoder
     {
         var now = new float[states];
         var next = new float[states];
+        var entries = new Entry[graph.Junctions.Length];
         Array.Fill(now, float.NegativeInfinity);
         now[^1] = posteriors.Row(0)[Phones.Blank];
         for (var node = 0; node < graph.Count; node++)
@@ -47,14 +48,43 @@ public static class CtcDecoder
 
         for (var frame = 1; frame < posteriors.Frames; frame++)
         {
-            Step(graph, posteriors.Row(frame), now, next, cameFrom.AsSpan(frame * states, states));
+            for (var n = 0; n < entries.Length; n++)
+            {
+                entries[n] = Gather(graph, graph.Junctions[n], now);
+            }
+
+            Step(graph, posteriors.Row(frame), entries, now, next, cameFrom.AsSpan(frame * states, states));
             (now, next) = (next, now);
         }
 
         return now;
     }
 
-    private static void Step(PhoneGraph graph, ReadOnlySpan<float> row, float[] now, float[] next, Span<int> cameFrom)
+    // The best ways into all nodes that share a junction: after a blank, and straight from a phone; of the latter also the best with
+    // another phone, for the node whose own phone the best one is.
+    private static Entry Gather(PhoneGraph graph, int[] before, float[] now)
+    {
+        int blank = -1, sound = -1, other = -1;
+        foreach (var node in before)
+        {
+            var here = 2 * node;
+            blank = blank < 0 || now[here + 1] > now[blank] ? here + 1 : blank;
+            if (sound < 0 || now[here] > now[sound])
+            {
+                other = sound >= 0 && graph.Nodes[sound / 2].Phone != graph.Nodes[node].Phone ? sound : other;
+                sound = here;
+            }
+            else if (graph.Nodes[sound / 2].Phone != graph.Nodes[node].Phone && (other < 0 || now[here] > now[other]))
+            {
+                other = here;
+            }
+        }
+
+        return new Entry(blank, sound, other);
+    }
+
+    private static void Step(
+        PhoneGraph graph, ReadOnlySpan<float> row, Entry[] entries, float[] now, float[] next, Span<int> cameFrom)
     {
         var blank = row[Phones.Blank];
         var start = now.Length - 1;
@@ -62,26 +92,12 @@ public static class CtcDecoder
         cameFrom[start] = start;
         for (var n = 0; n < graph.Count; n++)
         {
-            var node = graph.Nodes[n];
-            var from = 2 * n;
-            if (graph.MayStart[n] && now[start] > now[from])
-            {
-                from = start;
-            }
-
-            foreach (var before in node.Before)
-            {
-                if (now[(2 * before) + 1] > now[from])
-                {
-                    from = (2 * before) + 1;
-                }
-
-                if (now[2 * before] > now[from] && graph.Nodes[before].Phone != node.Phone)
-                {
-                    from = 2 * before;
-                }
-            }
-
+            ref readonly var node = ref graph.Nodes[n];
+            ref readonly var entry = ref entries[node.Junction];
+            var from = graph.MayStart[n] && now[start] > now[2 * n] ? start : 2 * n;
+            from = entry.Blank >= 0 && now[entry.Blank] > now[from] ? entry.Blank : from;
+            var sound = entry.Sound >= 0 && graph.Nodes[entry.Sound / 2].Phone == node.Phone ? entry.OtherSound : entry.Sound;
+            from = sound >= 0 && now[sound] > now[from] ? sound : from;
             next[2 * n] = now[from] + row[node.Phone];
             cameFrom[2 * n] = from;
             var blankFrom = now[2 * n] > now[(2 * n) + 1] ? 2 * n : (2 * n) + 1;
@@ -104,13 +120,13 @@ public static class CtcDecoder
         for (var frame = 0; frame < path.Length; frame++)
         {
             var sounding = path[frame] % 2 == 0 && path[frame] != states - 1;
-            var node = sounding ? graph.Nodes[path[frame] / 2] : null;
+            PhoneNode? node = sounding ? graph.Nodes[path[frame] / 2] : null;
             var enters = sounding && (frame == 0 || path[frame - 1] != path[frame]);
             var deficit = posteriors.Deficit(frame, node?.Phone ?? Phones.Blank);
             if (node is { StartsWord: true } && enters)
             {
                 Settle(words, ref trailing);
-                words.Add(new WordSpan(node.Word, frame, frame + 1, 1, deficit));
+                words.Add(new WordSpan(node.Value.Word, frame, frame + 1, 1, deficit));
             }
             else if (words.Count == 0)
             {
@@ -141,4 +157,6 @@ public static class CtcDecoder
 
         trailing = 0;
     }
+
+    private readonly record struct Entry(int Blank, int Sound, int OtherSound);
 }

@@ -13,6 +13,9 @@ public sealed class MicrophoneWatch
     /// <summary>Without a frame for so long the microphone hangs.</summary>
     public static readonly Ticks HangsAfter = Ticks.OfMilliseconds(1_200);
 
+    /// <summary>The same before the first frame: a sound system that slept takes up to 2 s to begin (measured).</summary>
+    public static readonly Ticks HangsAtFirstAfter = Ticks.OfMilliseconds(3_500);
+
     private const string Device = "microphone";
 
     private readonly IInbox inbox;
@@ -21,6 +24,7 @@ public sealed class MicrophoneWatch
     private readonly InputHealth health = new();
     private bool present = true;
     private bool open;
+    private bool began;
     private Moment lastFrame;
 
     /// <summary>A watch over a microphone that is believed present until it shows otherwise.</summary>
@@ -37,6 +41,7 @@ public sealed class MicrophoneWatch
         lock (gate)
         {
             open = true;
+            began = false;
             health.Reset();
             lastFrame = clock.Now();
         }
@@ -48,6 +53,7 @@ public sealed class MicrophoneWatch
         lock (gate)
         {
             lastFrame = now;
+            began = true;
             health.Take(frame);
             Tell(health.Fault is null, health.Fault ?? "The microphone is back.");
         }
@@ -69,7 +75,7 @@ public sealed class MicrophoneWatch
         var now = clock.Now();
         lock (gate)
         {
-            if (open && now.BootId == lastFrame.BootId && now.Boot - lastFrame.Boot > HangsAfter)
+            if (open && now.BootId == lastFrame.BootId && now.Boot - lastFrame.Boot > (began ? HangsAfter : HangsAtFirstAfter))
             {
                 Tell(false, "The microphone has stopped giving sound. Unplug it and plug it in again; answer by button or screen meanwhile.");
             }

@@ -1,14 +1,15 @@
 namespace Companion.Voice.Ear;
 
 /// <summary>
-/// All ways of saying a pattern as a graph of phones: every node is one phone at one place of the pattern, with the nodes that may come
-/// just before it. Immutable; safe for many threads.
+/// All ways of saying a pattern as a graph of phones: every node is one phone at one place of the pattern. The nodes that may come just
+/// before it form its junction; the words of a digit loop share one. Immutable; safe for many threads.
 /// </summary>
 public sealed class PhoneGraph
 {
-    internal PhoneGraph(PhoneNode[] nodes, bool[] mayStart, int[] finals)
+    internal PhoneGraph(PhoneNode[] nodes, int[][] junctions, bool[] mayStart, int[] finals)
     {
         Nodes = nodes;
+        Junctions = junctions;
         MayStart = mayStart;
         Finals = finals;
     }
@@ -17,6 +18,8 @@ public sealed class PhoneGraph
     public int Count => Nodes.Length;
 
     internal PhoneNode[] Nodes { get; }
+
+    internal int[][] Junctions { get; }
 
     internal bool[] MayStart { get; }
 

@@ -39,8 +39,27 @@ public sealed class PhoneGraphBuilder
             mayStart[first] = true;
         }
 
-        var nodes = builder.nodes.Select((node, n) => new PhoneNode(node.Phone, node.Word, node.StartsWord, [.. builder.before[n].Order()]));
-        return new PhoneGraph([.. nodes], mayStart, [.. whole.Last]);
+        var (junctions, ofNode) = builder.Junctions();
+        var nodes = builder.nodes.Select((node, n) => new PhoneNode(node.Phone, node.Word, node.StartsWord, ofNode[n]));
+        return new PhoneGraph([.. nodes], junctions, mayStart, [.. whole.Last]);
+    }
+
+    private (int[][] Junctions, int[] OfNode) Junctions()
+    {
+        var indexes = new Dictionary<string, int>(StringComparer.Ordinal);
+        List<int[]> junctions = [];
+        var ofNode = before.Select(set =>
+        {
+            int[] sorted = [.. set.Order()];
+            var key = string.Join(',', sorted);
+            if (indexes.TryAdd(key, junctions.Count))
+            {
+                junctions.Add(sorted);
+            }
+
+            return indexes[key];
+        }).ToArray();
+        return ([.. junctions], ofNode);
     }
 
     private Fragment Part(PatternNode node) => node switch

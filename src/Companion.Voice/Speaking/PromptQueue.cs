@@ -96,6 +96,8 @@ public sealed class PromptQueue : ISpeaker, IDisposable
 
     private void Work()
     {
+        // Opened before the first prompt: a sound system that slept takes up to 2 s to begin (measured), an alarm should not.
+        Look();
         while (!end.IsCancellationRequested)
         {
             if (TakeNext() is { } prompt)
@@ -104,10 +106,13 @@ public sealed class PromptQueue : ISpeaker, IDisposable
             }
             else if (!something.WaitOne(ProbeEvery) && !end.IsCancellationRequested)
             {
-                Notice(loudspeaker.Probe(), "The loudspeaker is not available. Check that it is plugged in and switched on; read the screen meanwhile.");
+                Look();
             }
         }
     }
+
+    private void Look() => Notice(
+        loudspeaker.Probe(), "The loudspeaker is not available. Check that it is plugged in and switched on; read the screen meanwhile.");
 
     private Prompt? TakeNext()
     {
