@@ -40,7 +40,7 @@ public sealed class FolderCatalogue(string folder) : ISheetCatalogue
     public OfferedSheet? Find(int number) => All().FirstOrDefault(offered => offered.Sheet.Number == number);
 
     private static string DigestOf(Companion.Domain.Sheets.Sheet sheet) =>
-        Convert.ToHexStringLower(SHA256.HashData(CanonicalJson.Write(SheetJson.Write(sheet).ToJsonString())));
+        Convert.ToHexStringLower(SHA256.HashData(CanonicalJson.OfText(SheetJson.Write(sheet).ToJsonString())));
 
     private string State()
     {

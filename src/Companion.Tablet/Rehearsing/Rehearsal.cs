@@ -6,6 +6,7 @@ using Companion.Domain.Deciding;
 using Companion.Domain.Kit;
 using Companion.Domain.Time;
 using Companion.Sheets.Rehearsals;
+using Companion.Voice.Audio;
 using Companion.Voice.Speaking;
 
 namespace Companion.Tablet.Rehearsing;
@@ -22,6 +23,11 @@ public sealed record RehearsalOutcome(IReadOnlyList<string> Faults, long Entries
 /// <summary>Plays a script on a stage and compares what was recorded with what the script expects.</summary>
 public sealed class Rehearsal(RehearsalScript script, ImmutableArray<KitItem> kit, string technicianName, string? secondName, Stage stage, ISynthesiser voice)
 {
+    private const int MostSeconds = 4 * 3600;
+
+    /// <summary>Frames that pass while the job is opened, before the first line is played.</summary>
+    private const int FramesBeforeLines = 4;
+
     private readonly Dictionary<string, int> _counts = [];
     private readonly List<string> _faults = [];
     private readonly List<string> _refusals = [];
@@ -36,7 +42,13 @@ public sealed class Rehearsal(RehearsalScript script, ImmutableArray<KitItem> ki
             $"rehearsal-{script.Name}", script.Technician, technicianName, secondName, true, script.Policy, RatingPolicy.AcFigure, kit, stage.Now.Wall));
         await stage.PassAsync(Ticks.OfMilliseconds(100)).ConfigureAwait(false);
         var person = new Technician(stage, voice, script.Readings.SetItem("sheet", script.Sheet.ToString()));
-        foreach (var line in script.Lines)
+        if (stage.Recorded is { } recorded)
+        {
+            stage.Speak(WavFile.Read(recorded).AsSpan(AudioFormat.FrameSamples * FramesBeforeLines));
+            await stage.PassUntilAsync(() => stage.IsQuietOfPerson, Ticks.OfSeconds(MostSeconds)).ConfigureAwait(false);
+        }
+
+        foreach (var line in stage.Recorded is null ? script.Lines : [])
         {
             await PlayAsync(person, line).ConfigureAwait(false);
         }

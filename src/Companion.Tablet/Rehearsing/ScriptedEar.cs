@@ -59,6 +59,7 @@ public sealed class ScriptedEar(ISpeechProbability detector, Recogniser recognis
     /// <summary>The moment at which a sample arrived, counted back from now.</summary>
     private Moment At(Moment now, long sample)
     {
+        var back = new Ticks((_segmenter.Position - sample) * (Frame.Nanoseconds / AudioFormat.FrameSamples));
         return now with { Boot = now.Boot - back, Awake = now.Awake - back, Wall = now.Wall.AddTicks(-back.Nanoseconds / 100) };
     }
 }

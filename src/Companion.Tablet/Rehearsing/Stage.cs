@@ -57,6 +57,9 @@ public sealed class Stage : IAsyncDisposable
     /// <summary>Told of every entry once it is durable.</summary>
     public Action<JournalEntry> OnEntry { get; set; } = _ => { };
 
+    /// <summary>A WAV file that stands in for the technician's voice; null when the script speaks.</summary>
+    public string? Recorded { get; init; }
+
     /// <summary>The engine.</summary>
     public JobEngine Engine { get; private set; } = null!;
 
