@@ -11,7 +11,8 @@ public static class CrewReader
     /// <summary>Reads the crew from YAML text.</summary>
     public static CrewReading Read(string yaml)
     {
-        var (crew, file, problems) = FileCheck.Read(yaml, SchemaCheck.Crew, json => new Crew(People(json, "technicians"), People(json, "secondpersons")));
+        var (crew, file, problems) = FileCheck.Read(
+            yaml, SchemaCheck.Crew, json => new Crew(People(json, "technicians"), People(json, "secondpersons")));
         if (crew is null)
         {
             return new(null, problems);

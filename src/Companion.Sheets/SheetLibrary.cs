@@ -58,7 +58,8 @@ public sealed class SheetLibrary
         return new([.. sound], problems.ToImmutable());
     }
 
-    private static IEnumerable<(string File, SheetProblem Problem)> Clashes((string File, Sheet Sheet) one, List<(string File, Sheet Sheet)> all, string folder)
+    private static IEnumerable<(string File, SheetProblem Problem)> Clashes(
+        (string File, Sheet Sheet) one, List<(string File, Sheet Sheet)> all, string folder)
     {
         foreach (var other in all.Where(other => other.File != one.File))
         {
@@ -68,7 +69,8 @@ public sealed class SheetLibrary
             if (path.Length > 0)
             {
                 var line = YamlLoader.Load(File.ReadAllText(Path.Combine(folder, one.File))).File?.Lines.LineOf(path) ?? 1;
-                yield return (one.File, new(line, path, $"The {path} {value} is also used by {other.File}. Give one of the two another {path}."));
+                yield return (one.File, new(line, path, $"The {path} {value} is also used by {other.File}. "
+                    + $"Give one of the two another {path}."));
             }
         }
     }

@@ -58,7 +58,8 @@ public static class SheetText
         Line(text, "Waits");
         foreach (var wait in sheet.Waits)
         {
-            Line(text, $"  {wait.Id,-16} {wait.Name}: {Duration(wait.Seconds)} after the last point feeding {Names(sheet, [wait.Circuit])} is open");
+            Line(text, $"  {wait.Id,-16} {wait.Name}: {Duration(wait.Seconds)} after the last point feeding "
+                + $"{Names(sheet, [wait.Circuit])} is open");
         }
     }
 
@@ -69,7 +70,8 @@ public static class SheetText
         foreach (var place in sheet.TestPlaces)
         {
             Line(text, $"  {place.Id,-16} {place.Name}: covers {Names(sheet, place.Circuits)}");
-            Line(text, $"  {"",-16} at most {place.LimitDc} V DC, {place.LimitAc} V AC; claimed within {Duration(place.WindowSeconds)} of proving the tester");
+            Line(text, $"  {"",-16} at most {place.LimitDc} V DC, {place.LimitAc} V AC; "
+                + $"claimed within {Duration(place.WindowSeconds)} of proving the tester");
             foreach (var pair in place.Pairs)
             {
                 Line(text, $"  {"",-16} - {pair.Name}, {pair.Kind.ToString().ToUpperInvariant()}");

@@ -6,7 +6,7 @@ namespace Companion.Benchmarks;
 /// <summary>Share of clips whose phrase is found among closed sets of candidates, clean and in noise, beside the peer on the same sound.</summary>
 internal sealed class VoiceClosedSets
 {
-    private const int MostClips = 150;
+    private const int MostClips = 100;
     private const string Words = "yes no stop go up down left right on off zero one two three four five six seven eight nine";
 
     private static readonly (string Kind, int Decibels)[] Conditions =

@@ -38,8 +38,7 @@ internal sealed class VoiceEar
 
     /// <summary>The best candidate, whatever the thresholds say: a closed set.</summary>
     internal static string Best(IReadOnlyList<CompiledPhrase> candidates, Posteriors posteriors) =>
-        candidates.Select(candidate => (candidate.Id, Path: CtcDecoder.Decode(candidate.Graph, posteriors)))
-            .Where(pair => pair.Path is not null).MaxBy(pair => pair.Path!.Score).Id ?? string.Empty;
+        candidates.MaxBy(candidate => CtcDecoder.Score(candidate.Graph, posteriors))?.Id ?? string.Empty;
 
     internal static float[] Floats(short[] samples) => [.. samples.Select(value => value / 32768f)];
 }

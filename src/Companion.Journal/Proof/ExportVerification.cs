@@ -57,7 +57,8 @@ internal static class ExportVerification
         try
         {
             using var document = CanonicalJson.Parse(line);
-            if (document.RootElement.ValueKind != JsonValueKind.Object || !document.RootElement.TryGetProperty(SealedJson.MemberName, out var texts))
+            if (document.RootElement.ValueKind != JsonValueKind.Object
+                || !document.RootElement.TryGetProperty(SealedJson.MemberName, out var texts))
             {
                 return verifier.Take(line);
             }
@@ -79,7 +80,7 @@ internal static class ExportVerification
         }
     }
 
-    private static string? Misfit(IReadOnlyDictionary<string, SealedText> texts, JsonNode? data)
+    private static string? Misfit(SealedTexts texts, JsonNode? data)
     {
         foreach (var (name, text) in texts)
         {

@@ -32,10 +32,10 @@ public static class JournalExport
 
         using var witness = disk.OpenRead(files.Witness);
         var places = PlacesByChain(new FrameReader(witness), directory);
-        var texts = new Dictionary<string, IReadOnlyDictionary<string, SealedText>>();
+        var texts = new Dictionary<string, SealedTexts>();
         if (includeSealed)
         {
-            _ = SealedFile.TryRead(disk, files.Sealed, texts);
+            _ = SealedFile.Read(disk, files.Sealed, texts);
         }
 
         var count = 0L;
@@ -79,7 +79,7 @@ public static class JournalExport
         return places;
     }
 
-    private static byte[] WithTexts(byte[] bytes, Dictionary<string, IReadOnlyDictionary<string, SealedText>> texts)
+    private static byte[] WithTexts(byte[] bytes, Dictionary<string, SealedTexts> texts)
     {
         if (!texts.TryGetValue(EntryCodec.Parse(bytes).Hash, out var found))
         {

@@ -6,19 +6,21 @@ using Companion.Journal.Ledger;
 
 namespace Companion.Journal.Proof;
 
-/// <summary>Checks a store's files: the witness entry by entry, then what LiteDB holds, on a copy in memory. One thread, used once.</summary>
+/// <summary>
+/// Checks a store's files: the witness entry by entry, then what LiteDB holds, on a copy in memory. One thread, used once.
+/// </summary>
 internal sealed class StoreVerification(IDisk disk, StoreFiles files)
 {
     private readonly ChainVerifier verifier = new();
     private readonly List<string> problems = [];
     private readonly List<string> notes = [];
-    private readonly Dictionary<string, IReadOnlyDictionary<string, SealedText>> texts = [];
+    private readonly Dictionary<string, SealedTexts> texts = [];
     private long raggedLength;
 
     /// <summary>Checks everything.</summary>
     public VerifyReport Run()
     {
-        if (!SealedFile.TryRead(disk, files.Sealed, texts))
+        if (SealedFile.Read(disk, files.Sealed, texts) == SealedFileState.Damaged)
         {
             problems.Add("the file of personal texts does not fit its checksums");
         }
@@ -110,6 +112,10 @@ internal sealed class StoreVerification(IDisk disk, StoreFiles files)
             }
 
             CompareEnds(held, witness.Count);
+            if (ledger.AllSealed().Keys.Any(hash => !texts.ContainsKey(hash)))
+            {
+                problems.Add("the file of personal texts lacks texts that LiteDB holds: it is damaged, or an erasure was interrupted");
+            }
         }
         catch (Exception cause) when (cause is LedgerDamageException or PageMisfitException or LiteDB.LiteException)
         {

@@ -32,6 +32,7 @@ public sealed class EarLoop : IEar, IDisposable
     private readonly CancellationTokenSource end = new();
     private readonly Thread capture;
     private readonly Thread recognise;
+    private readonly ManualResetEventSlim mayCapture;
     private Timer? look;
 
     /// <summary>An ear that does not listen yet.</summary>
@@ -41,8 +42,12 @@ public sealed class EarLoop : IEar, IDisposable
     /// <param name="turn">Shared with the prompt queue.</param>
     /// <param name="clock">Tells when speech began.</param>
     /// <param name="inbox">Where hearings and the loss of the microphone go.</param>
-    public EarLoop(IMicrophone microphone, ISpeechProbability detector, Recogniser recogniser, TurnGate turn, IClock clock, IInbox inbox)
+    /// <param name="fromFirstQuestion">True for a microphone that is a file: it is opened with the first <see cref="Listen"/>.</param>
+    public EarLoop(
+        IMicrophone microphone, ISpeechProbability detector, Recogniser recogniser, TurnGate turn, IClock clock, IInbox inbox,
+        bool fromFirstQuestion = false)
     {
+        mayCapture = new ManualResetEventSlim(!fromFirstQuestion);
         this.microphone = microphone;
         this.recogniser = recogniser;
         this.turn = turn;
@@ -84,6 +89,7 @@ public sealed class EarLoop : IEar, IDisposable
         }
 
         listening.Change(since, phrases.Question, compiled);
+        mayCapture.Set();
     }
 
     /// <summary>Waits until the microphone's source has ended and all its utterances are recognised; for files.</summary>
@@ -102,12 +108,14 @@ public sealed class EarLoop : IEar, IDisposable
         {
             microphone.Dispose();
             waiting.Dispose();
+            mayCapture.Dispose();
             end.Dispose();
         }
     }
 
     private void Capture()
     {
+        WaitHandle.WaitAny([mayCapture.WaitHandle, end.Token.WaitHandle]);
         while (!end.IsCancellationRequested)
         {
             try

@@ -11,7 +11,8 @@ public sealed class KitDatesTests
     [InlineData("2027-08-31", "2028-02-29")]
     [InlineData("2026-03-31", "2026-09-30")]
     public void Gloves_in_use_are_in_date_for_six_calendar_months(string tested, string last) =>
-        Assert.Equal(DateOnly.Parse(last), KitDates.LastDay(DateOnly.Parse(tested), DateOnly.Parse(tested))); // 29 CFR 1910.137 Table I-5, published; month-end computed
+        // 29 CFR 1910.137 Table I-5, published; month-end computed
+        Assert.Equal(DateOnly.Parse(last), KitDates.LastDay(DateOnly.Parse(tested), DateOnly.Parse(tested)));
 
     [Fact]
     public void A_test_of_gloves_never_issued_holds_twelve_months() =>
@@ -19,7 +20,8 @@ public sealed class KitDatesTests
 
     [Fact]
     public void The_six_months_run_from_the_issue_when_it_came_after_the_test() =>
-        Assert.Equal(new DateOnly(2026, 10, 1), KitDates.LastDay(new(2026, 1, 10), new(2026, 4, 1))); // 29 CFR 1910.137 Table I-5, published
+        // 29 CFR 1910.137 Table I-5, published
+        Assert.Equal(new DateOnly(2026, 10, 1), KitDates.LastDay(new(2026, 1, 10), new(2026, 4, 1)));
 
     [Fact]
     public void No_test_holds_longer_than_twelve_months_however_late_the_issue() =>

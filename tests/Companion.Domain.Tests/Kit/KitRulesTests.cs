@@ -126,7 +126,8 @@ public sealed class KitRulesTests
     [InlineData("12.1", false)]
     [InlineData("50", false)]
     public void A_tester_must_indicate_at_the_limit_of_every_test_place(string lowest, bool accepted) =>
-        Assert.Equal(accepted, Fault(Tester with { LowestDc = Volts.Parse(lowest) }) is null); // our rule I3; limit 12 V: published manuals, as reported
+        // our rule I3; limit 12 V: published manuals, as reported
+        Assert.Equal(accepted, Fault(Tester with { LowestDc = Volts.Parse(lowest) }) is null);
 
     [Fact]
     public void A_tester_whose_figures_are_unknown_is_refused()

@@ -19,7 +19,8 @@ public sealed class SheetRulesTests
     [Theory]
     [InlineData(60)]
     [InlineData(1501)]
-    public void The_highest_voltage_is_class_b(int volts) => Fails(Good with { HighestVolts = volts }, "highestvolts", "at most 1500 volts DC"); // UN R100 par. 2, from memory
+    // UN R100 par. 2, from memory
+    public void The_highest_voltage_is_class_b(int volts) => Fails(Good with { HighestVolts = volts }, "highestvolts", "at most 1500 volts DC");
 
     [Fact]
     public void A_wait_of_59_seconds_is_for_rehearsals_only()
