@@ -8,14 +8,12 @@ namespace Companion.Voice.Tests.Ear;
 /// <summary>The network as shipped, end to end: sound through detector, features, network and decoder, in voices it was not trained on.</summary>
 public sealed class TrainedEarTests(ITestOutputHelper output)
 {
-    private const double LeastShareRight = 0.85;
+    private const double LeastShareRight = 0.9;
 
     private static readonly string[] Said =
     [
-        "affirm four seven", "affirm two nine", "affirm zero three", "affirm eight one", "affirm six five",
-        "four zero zero volts", "one two decimal three", "zero decimal five volts", "below five volts", "minus six one volts d c",
-        "proved dead", "clear to work", "fitted lock one two", "i am all right", "help me", "say again", "start test", "opened",
-        "wrong", "stop", "cannot do", "key on", "plug refitted", "nothing shown", "treat as live",
+        "affirm four seven", "affirm zero three", "affirm eight one", "four zero zero volts", "one two decimal three", "below five volts",
+        "proved dead", "clear to work", "fitted lock one two", "i am all right", "help me", "wrong", "stop",
     ];
 
     private static readonly (string Name, Func<string, short[]> Speak)[] Voices =
@@ -86,7 +84,7 @@ public sealed class TrainedEarTests(ITestOutputHelper output)
         }
 
         using var voice = VoiceKit.Start(
-            new VoiceOptions(Assets.Folder, microphone, new SilentLoudspeaker(clock), new NoPace()) { FromFirstQuestion = true }, clock, inbox);
+            new VoiceOptions(Assets.Folder, microphone, new SilentLoudspeaker(clock), new NoPace()) { Recorded = true }, clock, inbox);
         voice.Ear.Listen(new ListeningFor(1, phrases));
         Assert.True(voice.WaitForEnd(TimeSpan.FromSeconds(40)));
         return inbox.Hearings;

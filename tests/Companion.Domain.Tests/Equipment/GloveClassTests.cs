@@ -1,7 +1,7 @@
 using Companion.Domain.Electrical;
 using Companion.Domain.Kit;
 
-namespace Companion.Domain.Tests.Kit;
+namespace Companion.Domain.Tests.Equipment;
 
 public sealed class GloveClassTests
 {

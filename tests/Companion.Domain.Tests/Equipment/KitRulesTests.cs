@@ -2,7 +2,7 @@ using Companion.Domain.Electrical;
 using Companion.Domain.Kit;
 using Companion.Domain.Tests.Sheets;
 
-namespace Companion.Domain.Tests.Kit;
+namespace Companion.Domain.Tests.Equipment;
 
 public sealed class KitRulesTests
 {

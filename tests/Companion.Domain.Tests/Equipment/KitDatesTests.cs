@@ -1,7 +1,7 @@
 using Companion.Domain.Kit;
 using CsCheck;
 
-namespace Companion.Domain.Tests.Kit;
+namespace Companion.Domain.Tests.Equipment;
 
 public sealed class KitDatesTests
 {
