@@ -160,7 +160,7 @@ public sealed class JobScreen(ScreenParts parts) : ObservableObject
         var same = _built is { } built && _builtEntry == _entry && built with { Moment = snapshot.Moment } == snapshot;
         if (!same)
         {
-            View = JobViews.Of(snapshot, _entry, parts.Sheets, parts.Opening.Rehearsal);
+            View = JobViews.Of(snapshot, _entry, parts.Sheets, parts.Opening);
             _builtEntry = _entry;
         }
 

@@ -21,6 +21,9 @@ public sealed record Countdown(string Name, string Remaining, string Total, Coun
         _ => "test again before it ends",
     };
 
+    /// <summary>True when nothing runs any more.</summary>
+    public bool IsOver => State is CountdownState.Over or CountdownState.Proved;
+
     /// <summary>A countdown from exact times.</summary>
     public static Countdown Of(string name, Ticks left, Ticks whole, CountdownState state) =>
         new(name, Clock(left), Clock(whole), state, left, whole);

@@ -20,10 +20,9 @@ public static class Countdowns
 
     private static int Rank(Countdown countdown) => countdown.State switch
     {
-        CountdownState.Running or CountdownState.InDoubt => 0,
-        CountdownState.Watch => 1,
-        CountdownState.Over => 2,
-        _ => 3,
+        CountdownState.Running or CountdownState.InDoubt or CountdownState.Watch => 0,
+        CountdownState.Over => 1,
+        _ => 2,
     };
 
     private static Countdown Wait(Job job, WaitRun run, Ticks counted) =>

@@ -5,6 +5,7 @@ using Companion.Domain.Speaking;
 using Companion.Engine;
 using Companion.Engine.Ports;
 using Companion.Screens.Answering;
+using Companion.Screens.Starting;
 
 namespace Companion.Screens.Showing;
 
@@ -27,18 +28,18 @@ public static class JobViews
     /// <param name="snapshot">The state.</param>
     /// <param name="entry">What has been typed.</param>
     /// <param name="sheets">The sheets on offer.</param>
-    /// <param name="rehearsal">True in a rehearsal store, also while no job is open.</param>
-    public static JobView Of(Snapshot snapshot, Entry entry, ISheetCatalogue sheets, bool rehearsal)
+    /// <param name="opening">The choices of the start: names of people, and whether this is a rehearsal store.</param>
+    public static JobView Of(Snapshot snapshot, Entry entry, ISheetCatalogue sheets, JobOpening opening)
     {
         var view = snapshot.Job switch
         {
             null => new JobView { Kind = ViewKind.Start, Title = "No job is open", Buttons = NoButtons },
             { Ended: true } ended => Ended(ended),
-            var job => OfJob(job, snapshot.Recording, entry, sheets),
+            var job => OfJob(job, snapshot.Recording, entry, sheets) with { People = PeopleOf(job, opening) },
         };
         return view with
         {
-            Rehearsal = rehearsal || view.Rehearsal,
+            Rehearsal = opening.Rehearsal || view.Rehearsal,
             Heard = snapshot.LastHeard,
             Banners = Banners.Of(snapshot),
         };
@@ -61,7 +62,6 @@ public static class JobViews
             Kind = ViewKind.Job,
             Rehearsal = job.Rehearsal,
             Title = TitleOf(job),
-            People = $"{job.Technician}, {(job.HasSecondPerson ? "with a second person" : "alone")}",
             Place = PlaceOf(job),
             Key = QuestionKey.Of(question),
             Steps = StepLine.Of(job),
@@ -89,11 +89,22 @@ public static class JobViews
 
     private static string TitleOf(Job job) => job.Sheet?.Vehicle ?? "No sheet chosen yet";
 
+    private static string PeopleOf(Job job, JobOpening opening)
+    {
+        var name = opening.Technicians.FirstOrDefault(person => person.Id == job.Technician)?.Name ?? job.Technician;
+        return $"{name}, {(job.HasSecondPerson ? "with a second person" : "alone")}";
+    }
+
     private static string PlaceOf(Job job)
     {
         if (job.Way is not { } way)
         {
             return "Before the vehicle";
+        }
+
+        if (job.Question?.Need.Kind == NeedKind.CheckKit)
+        {
+            return $"Equipment {job.Checked.Count + 1} of {job.Kit.Length}";
         }
 
         var current = job.CurrentStep;
