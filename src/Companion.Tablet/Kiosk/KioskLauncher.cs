@@ -52,7 +52,10 @@ public static class KioskLauncher
     {
         try
         {
-            return Process.Start(new ProcessStartInfo(browser, arguments) { RedirectStandardError = true, RedirectStandardOutput = true });
+            var started = Process.Start(new ProcessStartInfo(browser, arguments) { RedirectStandardError = true, RedirectStandardOutput = true });
+            started?.BeginErrorReadLine();
+            started?.BeginOutputReadLine();
+            return started;
         }
         catch (Win32Exception)
         {

@@ -41,7 +41,10 @@ public sealed class PlayedAlarm : IAlarm
     {
         try
         {
-            return Process.Start(new ProcessStartInfo(player, [_file]) { RedirectStandardError = true, RedirectStandardOutput = true });
+            var started = Process.Start(new ProcessStartInfo(player, [_file]) { RedirectStandardError = true, RedirectStandardOutput = true });
+            started?.BeginErrorReadLine();
+            started?.BeginOutputReadLine();
+            return started;
         }
         catch (Win32Exception)
         {
