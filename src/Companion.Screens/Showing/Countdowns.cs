@@ -1,0 +1,66 @@
+using System.Collections.Immutable;
+using Companion.Domain.Isolation;
+using Companion.Domain.Time;
+
+namespace Companion.Screens.Showing;
+
+/// <summary>
+/// The countdowns of a job at a moment. Every one is computed from the recorded start and the clocks, never counted down, so that no missed
+/// turn of the screen can make it wrong (I2).
+/// </summary>
+public static class Countdowns
+{
+    /// <summary>All countdowns, the one that ends first on top, those that are over last.</summary>
+    public static ImmutableArray<Countdown> Of(Job job, Moment now)
+    {
+        var counted = job.Clock.CountedAt(now);
+        var waits = job.Waits.Values.Select(run => Wait(job, run, counted));
+        return [.. waits.Concat(Watches(job, now)).OrderBy(Rank).ThenBy(countdown => countdown.Left).ThenBy(countdown => countdown.Name, StringComparer.Ordinal)];
+    }
+
+    private static int Rank(Countdown countdown) => countdown.State switch
+    {
+        CountdownState.Running or CountdownState.InDoubt or CountdownState.Watch => 0,
+        CountdownState.Over => 1,
+        _ => 2,
+    };
+
+    private static Countdown Wait(Job job, WaitRun run, Ticks counted) =>
+        Countdown.Of(run.Rule.Name, run.Remaining(counted), Ticks.OfSeconds(run.Rule.Seconds), StateOf(job, run));
+
+    private static CountdownState StateOf(Job job, WaitRun run)
+    {
+        if (job.Doubt)
+        {
+            return CountdownState.InDoubt;
+        }
+
+        if (run.CompletedAt is null)
+        {
+            return CountdownState.Running;
+        }
+
+        var proved = job.Way?.TestPlaces.Any(place => place.Covers(run.Rule.Circuit) && job.Proofs.ContainsKey(place.Id)) ?? false;
+        return proved ? CountdownState.Proved : CountdownState.Over;
+    }
+
+    private static IEnumerable<Countdown> Watches(Job job, Moment now)
+    {
+        if (job.Test is { } test && job.Sheet?.TestPlaces.FirstOrDefault(place => place.Id == test.Place) is { } tested)
+        {
+            var window = Ticks.OfSeconds(tested.WindowSeconds);
+            yield return Countdown.Of($"dead test, {tested.Name}", Left(test.StartedBoot + window, now), window, CountdownState.Watch);
+        }
+
+        if (job.Clearance is { } clearance && job.Sheet is { } sheet)
+        {
+            yield return Countdown.Of("next test", Left(clearance.RetestDue, now), Ticks.OfSeconds(sheet.RetestMinutes * 60L), CountdownState.Watch);
+        }
+    }
+
+    private static Ticks Left(Ticks due, Moment now)
+    {
+        var left = due - now.Boot;
+        return left < Ticks.Zero ? Ticks.Zero : left;
+    }
+}

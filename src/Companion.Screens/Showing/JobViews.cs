@@ -1,0 +1,132 @@
+using System.Collections.Immutable;
+using Companion.Domain.Asking;
+using Companion.Domain.Isolation;
+using Companion.Domain.Speaking;
+using Companion.Engine;
+using Companion.Engine.Ports;
+using Companion.Screens.Answering;
+using Companion.Screens.Starting;
+
+namespace Companion.Screens.Showing;
+
+/// <summary>Builds the job screen from a state.</summary>
+public static class JobViews
+{
+    private static readonly ButtonRow NoButtons = new(
+        ScreenButton.Nothing(string.Empty, string.Empty), ScreenButton.Nothing(string.Empty, string.Empty), ScreenButton.Nothing(string.Empty, string.Empty));
+
+    /// <summary>A view without word from the engine: no verdict, no countdown, no answer (I18).</summary>
+    public static JobView NotConnected(bool rehearsal) => new()
+    {
+        Kind = ViewKind.NotConnected,
+        Rehearsal = rehearsal,
+        Title = StaleGuard.Words,
+        Buttons = NoButtons,
+    };
+
+    /// <summary>The view of a state.</summary>
+    /// <param name="snapshot">The state.</param>
+    /// <param name="entry">What has been typed.</param>
+    /// <param name="sheets">The sheets on offer.</param>
+    /// <param name="opening">The choices of the start: names of people, and whether this is a rehearsal store.</param>
+    public static JobView Of(Snapshot snapshot, Entry entry, ISheetCatalogue sheets, JobOpening opening)
+    {
+        var view = snapshot.Job switch
+        {
+            null => new JobView { Kind = ViewKind.Start, Title = "No job is open", Buttons = NoButtons },
+            { Ended: true } ended => Ended(ended),
+            var job => OfJob(job, snapshot.Recording, entry, sheets) with { People = PeopleOf(job, opening) },
+        };
+        return view with
+        {
+            Rehearsal = opening.Rehearsal || view.Rehearsal,
+            Heard = snapshot.LastHeard,
+            Banners = Banners.Of(snapshot),
+        };
+    }
+
+    private static JobView Ended(Job job) => new()
+    {
+        Kind = ViewKind.Ended,
+        Rehearsal = job.Rehearsal,
+        Title = TitleOf(job),
+        Ask = "The job has ended. Leave the marking on the vehicle.",
+        Buttons = NoButtons,
+    };
+
+    private static JobView OfJob(Job job, bool recording, Entry entry, ISheetCatalogue sheets)
+    {
+        var question = job.Question;
+        var view = new JobView
+        {
+            Kind = ViewKind.Job,
+            Rehearsal = job.Rehearsal,
+            Title = TitleOf(job),
+            Place = PlaceOf(job),
+            Key = QuestionKey.Of(question),
+            Steps = StepLine.Of(job),
+            Buttons = ButtonRow.WarningsOnly,
+        };
+        if (!recording)
+        {
+            return view with { Ask = "Not recording. Stop work. Treat as live." };
+        }
+
+        var choosing = question is { Need.Kind: NeedKind.ChooseSheet, Echo: null };
+        return view with
+        {
+            Ask = question is null ? string.Empty : question.Echo is null ? Wording.Ask(job, question) : Wording.Echo(job, question),
+            Code = question?.Code,
+            MayBeSaid = MayBeSaid.Of(question),
+            Statements = StatementsOf(job),
+            Sheets = choosing ? SheetLine.Of(job, sheets) : [],
+            Choices = ChoicesOf(question),
+            Number = NumberNeed.Of(job),
+            Entry = entry,
+            Buttons = ButtonRow.Of(job, entry),
+        };
+    }
+
+    private static string TitleOf(Job job) => job.Sheet?.Vehicle ?? "No sheet chosen yet";
+
+    private static string PeopleOf(Job job, JobOpening opening)
+    {
+        var name = opening.Technicians.FirstOrDefault(person => person.Id == job.Technician)?.Name ?? job.Technician;
+        return $"{name}, {(job.HasSecondPerson ? "with a second person" : "alone")}";
+    }
+
+    private static string PlaceOf(Job job)
+    {
+        if (job.Way is not { } way)
+        {
+            return "Before the vehicle";
+        }
+
+        if (job.Question?.Need.Kind == NeedKind.CheckKit)
+        {
+            return $"Equipment {job.Checked.Count + 1} of {job.Kit.Length}";
+        }
+
+        var current = job.CurrentStep;
+        return current is null ? "All steps are done" : $"Step {way.Steps.IndexOf(current) + 1} of {way.Steps.Length}";
+    }
+
+    private static ImmutableArray<Phrase> ChoicesOf(Question? question) => question switch
+    {
+        { Need.Kind: NeedKind.InabilityReason, Echo: null } => Expectations.Of(NeedKind.InabilityReason).Phrases,
+        { Need.Kind: NeedKind.ProveTester, Echo: null } => [Phrase.NothingShown],
+        _ => [],
+    };
+
+    private static ImmutableArray<string> StatementsOf(Job job)
+    {
+        if (job.Sheet is null || job.Doubt || job.Halt is { Final: true })
+        {
+            return [];
+        }
+
+        return job.Clearance is not null
+            ? [Wording.ClearToWork(job)]
+            : [.. job.Proofs.OrderBy(proof => proof.Value.At).Select(proof => Wording.ProvedDead(job, proof.Key))];
+    }
+}

@@ -1,0 +1,26 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Companion.Domain.Isolation;
+using Companion.Engine.Ports;
+
+namespace Companion.Screens.Showing;
+
+/// <summary>One sheet of the list from which it is chosen.</summary>
+/// <param name="Number">Its short number.</param>
+/// <param name="Vehicle">The vehicle.</param>
+/// <param name="Marking">The maker's marking that must be found on it.</param>
+/// <param name="Edition">The operator's edition.</param>
+public sealed record SheetLine(string Number, string Vehicle, string Marking, int Edition)
+{
+    /// <summary>The sheets that may be chosen for a job: a real job sees no rehearsal sheets.</summary>
+    public static ImmutableArray<SheetLine> Of(Job job, ISheetCatalogue sheets) =>
+    [
+        .. sheets.All()
+            .Where(offered => job.Rehearsal || !offered.Sheet.RehearsalOnly)
+            .Select(offered => new SheetLine(
+                offered.Sheet.Number.ToString(CultureInfo.InvariantCulture),
+                offered.Sheet.Vehicle,
+                offered.Sheet.Marking,
+                offered.Sheet.Edition)),
+    ];
+}

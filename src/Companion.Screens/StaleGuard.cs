@@ -1,0 +1,24 @@
+using Companion.Domain.Time;
+using Companion.Engine;
+
+namespace Companion.Screens;
+
+/// <summary>
+/// Says when a view has been without word from the engine for too long (I18): then it shows no verdict and no countdown and takes no answer.
+/// Measured on CLOCK_BOOTTIME, so that a sleep counts in full.
+/// </summary>
+/// <param name="speed">How much faster than real time the clock runs; 1 outside rehearsals.</param>
+public sealed class StaleGuard(int speed = 1)
+{
+    /// <summary>What a view without word says.</summary>
+    public const string Words = "Not connected. Treat as live.";
+
+    /// <summary>The limit of 2 s less one turn of the screen, so that the cover is up when 2 s have passed.</summary>
+    public static readonly Ticks Limit = Ticks.OfMilliseconds(1900);
+
+    private readonly Ticks _limit = new(checked(Limit.Nanoseconds * speed));
+
+    /// <summary>True when the engine's last turn is too long ago.</summary>
+    public bool IsStale(Snapshot snapshot, Moment now) =>
+        snapshot.Moment.BootId != now.BootId || now.Boot - snapshot.Moment.Boot >= _limit;
+}

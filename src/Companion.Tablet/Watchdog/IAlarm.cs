@@ -1,0 +1,8 @@
+namespace Companion.Tablet.Watchdog;
+
+/// <summary>A sound that needs nothing of the app it watches over.</summary>
+public interface IAlarm
+{
+    /// <summary>Sounds once; returns at once.</summary>
+    void Sound();
+}

@@ -1,0 +1,21 @@
+using Microsoft.AspNetCore.Http;
+
+namespace Companion.Tablet.Web;
+
+/// <summary>Headers of every answer: only own scripts, styles and fonts, no frames, nothing kept.</summary>
+internal static class PageHeaders
+{
+    public static Task SetAsync(HttpContext context, RequestDelegate next)
+    {
+        var headers = context.Response.Headers;
+        headers.ContentSecurityPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self'; "
+            + $"connect-src 'self' ws://127.0.0.1:{context.Connection.LocalPort}; base-uri 'self'; form-action 'none'; frame-ancestors 'none'";
+        headers.XContentTypeOptions = "nosniff";
+        headers["Referrer-Policy"] = "no-referrer";
+        headers["Cross-Origin-Opener-Policy"] = "same-origin";
+        headers["Cross-Origin-Resource-Policy"] = "same-origin";
+        headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()";
+        headers.CacheControl = "no-store";
+        return next(context);
+    }
+}

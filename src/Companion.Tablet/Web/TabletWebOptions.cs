@@ -1,0 +1,17 @@
+namespace Companion.Tablet.Web;
+
+/// <summary>How the screens are served.</summary>
+public sealed record TabletWebOptions
+{
+    /// <summary>The port on 127.0.0.1; 0 lets the system choose.</summary>
+    public int Port { get; init; }
+
+    /// <summary>What a browser or the watchdog must know; a new one for every start unless a supervisor hands the same on.</summary>
+    public string Token { get; init; } = AccessToken.New();
+
+    /// <summary>The key of the one physical button, by its name in the browser's key events.</summary>
+    public string ButtonKey { get; init; } = "F9";
+
+    /// <summary>How much faster than real time the clock runs; 1 outside rehearsals.</summary>
+    public int Speed { get; init; } = 1;
+}

@@ -1,0 +1,199 @@
+// The page's own script: starts the link and keeps trying for ever, shows the cover within two seconds when the engine's beat stops,
+// and reports fingers and keys. It decides nothing: what a touch means is decided where the job is.
+(() => {
+  "use strict";
+
+  const beatLimit = 1800; // ms without a beat until the cover; with the 100 ms below it is up within two seconds
+  const lookEvery = 100;
+  const deadLink = 5000; // ms under the cover, while the engine does beat, until the page is loaded anew
+  const slip = 24; // px that a gloved finger may slide off a button
+  const hold = 1200; // ms; only for what the eye sees, the length that counts is judged by the view model
+  const root = document.documentElement;
+
+  let page = null;
+  let beat = null;
+  let seen = -Infinity;
+  let seenWall = 0;
+  let upSince = 0;
+  let downSince = performance.now();
+  const pressed = new Map();
+
+  const send = (name, ...values) => page?.invokeMethodAsync(name, ...values).catch(() => {});
+  const wait = ms => new Promise(done => setTimeout(done, ms));
+
+  window.companion = { attach: reference => { page = reference; } };
+
+  // --- the beat -------------------------------------------------------------------------------------------------------------------
+
+  function look() {
+    const now = performance.now();
+    const value = document.getElementById("beat")?.dataset.boot ?? null;
+    if (value !== null && value !== beat) {
+      if (beat !== null) { seen = now; seenWall = Date.now(); }
+      beat = value;
+    }
+    // The wall clock notices a sleep that the page's clock does not; a wrong step of it only shows the cover for a moment.
+    const silent = Math.max(now - seen, seen === -Infinity ? Infinity : Date.now() - seenWall);
+    if (silent < beatLimit) { uncover(now); } else { cover(now); }
+  }
+
+  function uncover(now) {
+    if (root.dataset.link !== "up") { root.dataset.link = "up"; upSince = now; }
+  }
+
+  function cover(now) {
+    if (root.dataset.link === "up") { root.dataset.link = "down"; downSince = now; release(); }
+    if (now - downSince > deadLink) { downSince = now; revive(); }
+  }
+
+  // A link that looks alive but brings nothing: when the engine does beat, load anew.
+  async function revive() {
+    const first = await ask();
+    await wait(500);
+    const second = await ask();
+    if (first !== null && second !== null && first !== second && root.dataset.link !== "up") { location.reload(); }
+  }
+
+  async function ask() {
+    try {
+      const answer = await fetch("/beat", { cache: "no-store" });
+      return answer.ok ? (await answer.json()).boot : null;
+    } catch { return null; }
+  }
+
+  // --- the link -------------------------------------------------------------------------------------------------------------------
+
+  async function relink() {
+    for (;;) {
+      await wait(400);
+      if (await ask() === null) { continue; }
+      try {
+        if (await Blazor.reconnect()) { return; }
+      } catch { /* The circuit is gone: load anew. */ }
+      location.reload();
+      return;
+    }
+  }
+
+  Blazor.start({
+    circuit: {
+      reconnectionHandler: {
+        onConnectionDown: () => { seen = -Infinity; cover(performance.now()); relink(); },
+        onConnectionUp: () => { },
+      },
+    },
+  }).catch(relink);
+  setInterval(look, lookEvery);
+
+  // --- fingers --------------------------------------------------------------------------------------------------------------------
+
+  const live = () => root.dataset.link === "up";
+  const shown = () => document.querySelector("[data-shown]")?.dataset.shown ?? "";
+  const age = event => Math.max(0, Math.round(performance.now() - event.timeStamp));
+
+  function down(pointer, element, event) {
+    pressed.set(pointer, { element, at: event.timeStamp });
+    send("Down", pointer, element?.dataset.press ?? "", shown(), age(event));
+    if (pressed.size > 1) { pressed.forEach(press => unmark(press.element)); return; }
+    if (element) { mark(element, pointer); }
+  }
+
+  function up(pointer, event, inside) {
+    const press = pressed.get(pointer);
+    if (!press) { return; }
+    pressed.delete(pointer);
+    unmark(press.element);
+    if (inside) { send("Up", pointer, Math.round(event.timeStamp - press.at)); } else { send("Cancel", pointer); }
+  }
+
+  function mark(element, pointer) {
+    element.dataset.pressing = "";
+    if (element.dataset.hold !== undefined) {
+      setTimeout(() => { if (pressed.get(pointer)?.element === element) { element.dataset.full = ""; } }, hold);
+    }
+  }
+
+  function unmark(element) {
+    if (element) { delete element.dataset.pressing; delete element.dataset.full; }
+  }
+
+  function release() {
+    pressed.forEach(press => unmark(press.element));
+    pressed.clear();
+    send("Reset");
+  }
+
+  function within(element, event) {
+    if (!element) { return false; }
+    const box = element.getBoundingClientRect();
+    return event.clientX >= box.left - slip && event.clientX <= box.right + slip
+      && event.clientY >= box.top - slip && event.clientY <= box.bottom + slip;
+  }
+
+  document.addEventListener("pointerdown", event => {
+    if (!live() || event.button > 0) { return; }
+    const element = event.target.closest?.("[data-press], [data-palette-switch]");
+    if (element?.dataset.paletteSwitch !== undefined) { switchPalette(); return; }
+    down(event.pointerId, element, event);
+  });
+  document.addEventListener("pointerup", event => up(event.pointerId, event, within(pressed.get(event.pointerId)?.element, event)));
+  document.addEventListener("pointercancel", event => up(event.pointerId, event, false));
+  document.addEventListener("contextmenu", event => event.preventDefault());
+  window.addEventListener("blur", release);
+  document.addEventListener("visibilitychange", () => { if (document.hidden) { release(); } });
+
+  // --- keys -----------------------------------------------------------------------------------------------------------------------
+
+  const keyPointer = event => -1 - [...event.code].reduce((sum, letter) => (sum * 31 + letter.charCodeAt(0)) % 1000003, 7);
+
+  function keyTarget(event) {
+    const focused = document.activeElement?.closest?.("[data-press], [data-palette-switch]");
+    if (focused && (event.key === " " || event.key === "Enter")) { return focused; }
+    const key = event.key === "," ? "." : event.key.length === 1 ? event.key.toLowerCase() : event.key;
+    return document.querySelector(`[data-key="${CSS.escape(key)}"]`);
+  }
+
+  document.addEventListener("keydown", event => {
+    if (event.ctrlKey || event.altKey || event.metaKey) { return; }
+    const button = event.key === root.dataset.buttonKey;
+    const element = button ? null : keyTarget(event);
+    if (!button && !element) { return; }
+    event.preventDefault();
+    if (event.repeat || !live()) { return; }
+    if (button) {
+      pressed.set("button", { element: null, at: event.timeStamp });
+      send("ButtonDown", age(event));
+    } else if (element.dataset.paletteSwitch !== undefined) {
+      switchPalette();
+    } else {
+      down(keyPointer(event), element, event);
+    }
+  });
+  document.addEventListener("keyup", event => {
+    if (event.key === root.dataset.buttonKey) {
+      const press = pressed.get("button");
+      pressed.delete("button");
+      if (press) { send("ButtonUp", Math.round(event.timeStamp - press.at)); }
+      return;
+    }
+    const pointer = keyPointer(event);
+    if (pressed.has(pointer)) { event.preventDefault(); up(pointer, event, true); }
+  });
+
+  // A click that no finger and no key brought comes from assistive technology: a tap.
+  document.addEventListener("click", event => {
+    if (event.detail !== 0 || pressed.size > 0 || !live()) { return; }
+    const element = event.target.closest?.("[data-press]");
+    if (element && event.isTrusted) { down(0, element, event); up(0, event, true); }
+  });
+
+  // --- colours --------------------------------------------------------------------------------------------------------------------
+
+  function switchPalette() {
+    const night = root.dataset.palette === "night";
+    root.dataset.palette = night ? "day" : "night";
+    try { localStorage.setItem("palette", root.dataset.palette); } catch { /* Not kept; nothing hangs on it. */ }
+  }
+
+  try { root.dataset.palette = localStorage.getItem("palette") ?? "day"; } catch { root.dataset.palette = "day"; }
+})();

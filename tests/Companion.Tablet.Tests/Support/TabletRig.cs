@@ -1,0 +1,183 @@
+using Companion.Contracts;
+using Companion.Domain.Asking;
+using Companion.Domain.Deciding;
+using Companion.Domain.Isolation;
+using Companion.Domain.Kit;
+using Companion.Domain.Time;
+using Companion.Engine;
+using Companion.Engine.Ports;
+using Companion.Screens.Starting;
+using Companion.Tablet.Web;
+using Companion.TestKit;
+using Microsoft.AspNetCore.Builder;
+
+namespace Companion.Tablet.Tests.Support;
+
+/// <summary>The real screens over a real engine, with a journal in memory and a silent speaker.</summary>
+internal sealed class TabletRig : IAsyncDisposable
+{
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(20);
+    private readonly CancellationTokenSource _end = new();
+    private readonly Timer _pulse;
+    private readonly Task _loop;
+    private volatile bool _hung;
+
+    private TabletRig(StoreKind kind)
+    {
+        Journal = new MemoryJournal(kind);
+        var speaker = new FakeSpeaker();
+        Engine = new JobEngine(new EngineParts(Journal, Clock, new FakeEar(), speaker, Sheets, new SeededChance(3)));
+        speaker.Inbox = Engine;
+        Engine.Start();
+        _loop = Task.Run(() => Engine.RunAsync(_end.Token));
+        _pulse = new Timer(_ => Pulse(), null, TimeSpan.Zero, TimeSpan.FromMilliseconds(100));
+        Opening = Choices(kind == StoreKind.Rehearsal);
+    }
+
+    public ShiftedClock Clock { get; } = new();
+
+    public MemoryJournal Journal { get; }
+
+    public FakeSheets Sheets { get; } = new(DemoSheets.Van());
+
+    public JobEngine Engine { get; }
+
+    public JobOpening Opening { get; }
+
+    public WebApplication Web { get; private set; } = null!;
+
+    public string Token { get; } = AccessToken.New();
+
+    public int Port => TabletWeb.BeatAddress(Web).Port;
+
+    public Job Job => Engine.Snapshot.Job!;
+
+    public static async Task<TabletRig> StartAsync(StoreKind kind = StoreKind.Real)
+    {
+        var rig = new TabletRig(kind);
+        await rig.ServeAsync(0);
+        return rig;
+    }
+
+    /// <summary>Serves the screens, on the same port as before when one is given.</summary>
+    public async Task ServeAsync(int port)
+    {
+        Web = TabletWeb.Build(new TabletWebOptions { Port = port, Token = Token }, Engine, Clock, Sheets, Opening);
+        await Web.StartAsync();
+    }
+
+    public async Task StopServingAsync()
+    {
+        using var soon = new CancellationTokenSource(TimeSpan.FromMilliseconds(200));
+        await Web.StopAsync(soon.Token);
+        await Web.DisposeAsync();
+    }
+
+    /// <summary>From now on the loop makes no turn.</summary>
+    public void Hang() => _hung = true;
+
+    public void Recover() => _hung = false;
+
+    public async Task OpenAsync(string? secondPerson = "della")
+    {
+        var open = Opener.Open(Opening, new StartChoice("maren", secondPerson ?? string.Empty, "standard"))!;
+        await DoAsync(open, snapshot => snapshot.Job is { Ended: false, Question: not null });
+    }
+
+    /// <summary>Answers rightly, by holds, until a question of this kind is open.</summary>
+    public async Task UntilAsync(NeedKind kind, int nth = 1)
+    {
+        while (Job.Question!.Need.Kind != kind || --nth > 0)
+        {
+            await RightlyAsync();
+        }
+    }
+
+    public async Task RightlyAsync()
+    {
+        var question = Job.Question!;
+        if (question.Need.Kind == NeedKind.WaitOver)
+        {
+            await PassAsync(5);
+            return;
+        }
+
+        var (phrase, number) = RightAnswer.To(Job);
+        await SayAsync(phrase == Phrase.AffirmCode ? Phrase.Affirm : phrase, number, snapshot => snapshot.Job?.Question != question);
+    }
+
+    /// <summary>Says something by a hold that began now.</summary>
+    public Task SayAsync(Phrase phrase, string? number = null, Func<Snapshot, bool>? until = null)
+    {
+        var before = Engine.Snapshot.Job?.Sequence;
+        var answer = new Answer
+        {
+            Question = Job.Question!.Sequence,
+            Began = Clock.Now(),
+            By = By.Touch,
+            Phrase = phrase,
+            Number = number,
+            Held = Ticks.OfSeconds(2),
+        };
+        return DoAsync(answer, until ?? (snapshot => snapshot.Job?.Sequence != before));
+    }
+
+    /// <summary>Seconds pass in strides that the loop sees.</summary>
+    public async Task PassAsync(int seconds)
+    {
+        for (var left = seconds; left > 0; left -= 5)
+        {
+            Clock.Forward(Ticks.OfSeconds(Math.Min(5, left)));
+            var now = Clock.Now().Boot;
+            Engine.Pulse();
+            await UntilTrueAsync(() => Engine.Snapshot.Moment.Boot >= now);
+        }
+    }
+
+    public async Task DoAsync(Command command, Func<Snapshot, bool> until)
+    {
+        Engine.Post(command);
+        await UntilTrueAsync(() => until(Engine.Snapshot));
+    }
+
+    public static async Task UntilTrueAsync(Func<bool> condition)
+    {
+        var since = TimeProvider.System.GetTimestamp();
+        while (!condition())
+        {
+            if (TimeProvider.System.GetElapsedTime(since) > Patience)
+            {
+                throw new TimeoutException("The engine did not come to what was awaited.");
+            }
+
+            await Task.Delay(5);
+        }
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await _pulse.DisposeAsync();
+        await StopServingAsync();
+        await _end.CancelAsync();
+        await _loop;
+        _end.Dispose();
+    }
+
+    private static JobOpening Choices(bool rehearsal) => new(
+        [new("maren", "Maren Oake"), new("tobin", "Tobin Rusk"), new("ifeoma", "Ifeoma Strand")],
+        [new("della", "Della Frome"), new("tobin", "Tobin Rusk")],
+        [new KitList("standard", "standard kit", DemoKit.Complete()), new KitList("spare", "spare kit", DemoKit.Complete())],
+        rehearsal,
+        ExposurePolicy.SecondPerson,
+        RatingPolicy.AcFigure,
+        () => $"job-{Guid.NewGuid():N}",
+        () => DateTimeOffset.UnixEpoch);
+
+    private void Pulse()
+    {
+        if (!_hung)
+        {
+            Engine.Pulse();
+        }
+    }
+}
