@@ -31,7 +31,7 @@ public sealed class JobEngine : IInbox
     public JobEngine(EngineParts parts)
     {
         _parts = parts;
-        _voice = new Voice(parts.Speaker);
+        _voice = new Voice(parts.Speaker, parts.Clock);
         _recorder = new Recorder(parts.Journal, _inbox.Reader, WarnAtOnce, Doubt);
         _snapshot = new Snapshot(null, parts.Clock.Now(), true, null, null, EmptyDevices);
     }
@@ -130,7 +130,7 @@ public sealed class JobEngine : IInbox
 
         var job = _snapshot.Job;
         var decision = Decide.On(job, command, moment, _parts.Chance.Draw());
-        var chain = command is OpenJob open ? open.JobId : job?.Id ?? string.Empty;
+        var chain = command is OpenJob open && job is not { Ended: false } ? open.JobId : job?.Id ?? string.Empty;
         _voice.WarnFirst(job, chain, decision.Events, moment);
         var recorded = await _recorder.RecordAsync(chain, decision.Events, moment).ConfigureAwait(false);
         if (recorded is null)
@@ -145,6 +145,11 @@ public sealed class JobEngine : IInbox
     private void Conclude(
         Job? before, IReadOnlyList<Companion.Contracts.JournalEntry> recorded, Decision decision, HeardLine? heard, Moment moment)
     {
+        if (decision.Events.OfType<QuestionAsked>().Any())
+        {
+            _voice.DropStale();
+        }
+
         var job = before;
         foreach (var entry in recorded)
         {
@@ -235,6 +240,12 @@ public sealed class JobEngine : IInbox
     /// <summary>Called for every input that arrives while an append is on its way: a warning must not wait for the disk (I16).</summary>
     private bool WarnAtOnce(Input input)
     {
+        if (input is CommandInput { Command: Tick })
+        {
+            // The next pulse must come through: by it a hanging append is noticed.
+            Interlocked.Exchange(ref _pulseWaiting, 0);
+        }
+
         var phrase = input switch
         {
             HearingInput { Hearing.Outcome: HearingOutcome.Accepted } hearing => Understanding.Of(hearing.Hearing)?.Phrase,
@@ -263,6 +274,11 @@ public sealed class JobEngine : IInbox
         if (command is Answer answer && !LosingWords.IsLosing(answer.Phrase))
         {
             _voice.Refuse("Not recording. Nothing is accepted. Treat as live.");
+        }
+
+        if (_snapshot.Job is { } job)
+        {
+            _voice.RepeatAlarm(job, moment);
         }
 
         Publish(_snapshot with { Moment = moment });

@@ -47,24 +47,31 @@ internal sealed class Recorder(IJournal journal, ChannelReader<Input> inbox, Fun
 
     private async Task<IReadOnlyList<JournalEntry>?> WaitAsync(Task<IReadOnlyList<JournalEntry>> append, Moment since)
     {
-        var late = false;
         while (!append.IsCompleted)
         {
-            var more = inbox.WaitToReadAsync().AsTask();
-            await Task.WhenAny(append, more).ConfigureAwait(false);
+            await Task.WhenAny(append, inbox.WaitToReadAsync().AsTask()).ConfigureAwait(false);
             while (!append.IsCompleted && inbox.TryRead(out var input))
             {
                 warnAtOnce(input);
-                _backlog.Enqueue(input);
-                if (!late && input is CommandInput { Command: Tick } && input.Arrived.Boot - since.Boot > Patience)
+                if (input is not CommandInput { Command: Tick })
                 {
-                    late = true;
+                    _backlog.Enqueue(input);
+                }
+                else if (Hangs(input.Arrived, since))
+                {
+                    // Nothing is appended any more in this run, so the loop need not wait for what may never end.
+                    Forget(append);
                     doubt("The store does not answer. Check the disk, then restart the Companion.");
+                    return null;
                 }
             }
         }
 
-        var entries = await append.ConfigureAwait(false);
-        return late ? null : entries;
+        return await append.ConfigureAwait(false);
     }
+
+    private static bool Hangs(Moment now, Moment since) => now.BootId != since.BootId || now.Boot - since.Boot > Patience;
+
+    private static void Forget(Task append) =>
+        append.ContinueWith(ended => _ = ended.Exception, CancellationToken.None, TaskContinuationOptions.OnlyOnFaulted, TaskScheduler.Default);
 }

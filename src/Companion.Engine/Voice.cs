@@ -10,9 +10,12 @@ using Companion.Engine.Ports;
 namespace Companion.Engine;
 
 /// <summary>The engine's hand on the speaker: numbers the prompts, gives warnings before the disk, and remembers what was said.</summary>
-internal sealed class Voice(ISpeaker speaker)
+internal sealed class Voice(ISpeaker speaker, IClock clock)
 {
-    private readonly Dictionary<long, Prompt> _speaking = [];
+    /// <summary>A prompt without a receipt for this long counts as lost: it must not keep a warning from being given again.</summary>
+    public static readonly Ticks LongestPrompt = Ticks.OfSeconds(20);
+
+    private readonly Dictionary<long, Spoken> _speaking = [];
     private long _last;
     private Moment? _alarmSaid;
 
@@ -38,7 +41,7 @@ internal sealed class Voice(ISpeaker speaker)
     /// <summary>Speaks a warning now, unless the same one is being given already.</summary>
     public bool Warn(string text)
     {
-        if (_speaking.Values.Any(prompt => Bare(prompt.Text) == Bare(text)))
+        if (UnderWay().Any(prompt => Bare(prompt.Text) == Bare(text)))
         {
             return false;
         }
@@ -47,14 +50,15 @@ internal sealed class Voice(ISpeaker speaker)
         return true;
     }
 
+    /// <summary>
+    /// A new question makes what still waits from before stale. Called before anything of the turn is spoken, so that the turn's own
+    /// statements and refusals are heard.
+    /// </summary>
+    public void DropStale() => speaker.DropStale(_last + 1);
+
     /// <summary>Speaks of a durable event.</summary>
     public void Speak(Job job, JobEvent happened, Moment moment)
     {
-        if (happened is QuestionAsked)
-        {
-            speaker.DropStale(_last + 1);
-        }
-
         foreach (var say in React.To(job, happened, moment).OfType<Say>())
         {
             if (say.Weight == Weight.Alarm)
@@ -88,7 +92,7 @@ internal sealed class Voice(ISpeaker speaker)
             return;
         }
 
-        var underWay = _speaking.Values.Any(prompt => prompt.Urgency == Urgency.Alarm);
+        var underWay = UnderWay().Any(prompt => prompt.Urgency == Urgency.Alarm);
         if (!underWay && (_alarmSaid is not { } said || said.BootId != moment.BootId || moment.Boot - said.Boot >= TimeCalls.AlarmAgain))
         {
             Enqueue(Urgency.Alarm, $"{job.Alarm.Text} Say affirm.", job.Question?.Sequence ?? 0);
@@ -97,12 +101,20 @@ internal sealed class Voice(ISpeaker speaker)
     }
 
     /// <summary>What is to be journalled of a prompt that ended.</summary>
-    public PromptEnded? Ended(PromptReceipt receipt) => _speaking.Remove(receipt.Id, out var prompt)
-        ? new PromptEnded(prompt.Text, receipt.PlayedToEnd, receipt.Reason ?? string.Empty)
+    public PromptEnded? Ended(PromptReceipt receipt) => _speaking.Remove(receipt.Id, out var spoken)
+        ? new PromptEnded(spoken.Prompt.Text, receipt.PlayedToEnd, receipt.Reason ?? string.Empty)
         : null;
 
     /// <summary>A warning is the same warning with or without the request to answer.</summary>
     private static string Bare(string text) => text.Replace(" Say affirm.", string.Empty, StringComparison.Ordinal);
+
+    private IEnumerable<Prompt> UnderWay()
+    {
+        var now = clock.Now();
+        return _speaking.Values
+            .Where(spoken => spoken.Since.BootId == now.BootId && now.Boot - spoken.Since.Boot < LongestPrompt)
+            .Select(spoken => spoken.Prompt);
+    }
 
     private static Urgency UrgencyOf(Weight weight) => weight switch
     {
@@ -115,7 +127,9 @@ internal sealed class Voice(ISpeaker speaker)
     private void Enqueue(Urgency urgency, string text, long question)
     {
         var prompt = new Prompt(++_last, urgency, text, question);
-        _speaking[prompt.Id] = prompt;
+        _speaking[prompt.Id] = new Spoken(prompt, clock.Now());
         speaker.Say(prompt);
     }
+
+    private sealed record Spoken(Prompt Prompt, Moment Since);
 }

@@ -114,7 +114,7 @@ public sealed class EngineBench
     {
         for (var step = 0; step < 4000; step++)
         {
-            if (Job!.Question!.Need.Kind == kind && --nth == 0)
+            if (Job!.Question!.Need.Kind == kind && Job.Question.Echo is null && --nth == 0)
             {
                 return this;
             }

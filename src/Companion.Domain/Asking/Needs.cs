@@ -23,7 +23,8 @@ public static class Needs
     {
         if (job.Alarm is { } alarm)
         {
-            return new Need(NeedKind.AlarmHeard, alarm.Kind.ToString());
+            // Its sequence makes every alarm a question of its own: an answer to the one before never counts for it (I17).
+            return new Need(NeedKind.AlarmHeard, $"{alarm.Kind}{TestItems.Separator}{alarm.At}");
         }
 
         if (job.Halt is { Final: true })

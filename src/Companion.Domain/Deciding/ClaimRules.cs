@@ -16,6 +16,11 @@ internal static class ClaimRules
                 return EffectRules.CannotDo(turn, question);
             case Phrase.Wrong when need.Kind == NeedKind.NothingTouched:
                 return EffectRules.SomethingTouched(turn);
+            case Phrase.Wrong when need.Kind == NeedKind.ConfirmContact:
+                return TestRules.NoContact(turn, TestItems.PlaceOf(turn.Job, need));
+            case Phrase.Wrong when need.Kind is NeedKind.InabilityReason or NeedKind.TakeWay:
+                turn.Add(new AnswerCorrected(question.Sequence, answer.By));
+                return null;
             case Phrase.ProvedDead when need.Kind != NeedKind.ClaimDead:
             case Phrase.ClearToWork when need.Kind != NeedKind.ClaimClear:
                 return OutOfPlace(turn, answer);
@@ -28,8 +33,7 @@ internal static class ClaimRules
             return new Refusal($"That belongs to another step. {Speaking.Wording.Missing(turn.Job, need)}");
         }
 
-        var about = answer.Sheet is { Sheet: var sheet } ? $"{sheet.Vehicle}. The marking: {sheet.Marking}" : null;
-        var echo = new Echo(answer.Phrase, answer.Number, answer.Below, answer.Kind, answer.Sheet?.Digest, about);
+        var echo = new Echo(answer.Phrase, answer.Number, answer.Below, answer.Kind, answer.Sheet?.Digest, Shows(need, answer));
         var refusal = EffectRules.Check(turn, need, echo, answer);
         if (refusal is not null)
         {
@@ -44,15 +48,23 @@ internal static class ClaimRules
         ? DeadGuard.NotYet(turn.Job, turn.Counted)
         : new Refusal($"Not clear to work. {ClearGuard.Missing(turn.Job, turn.Counted)}", ClearGuard.RemainingSeconds(turn.Job, turn.Counted));
 
+    private static string? Shows(Need need, Answer answer) =>
+        need.Kind == NeedKind.ChooseSheet && answer.Sheet is { } offered ? $"{offered.Sheet.Vehicle}. {offered.Sheet.Marking}" : null;
+
     private static Refusal? Stage(Turn turn, Answer answer, Question question, Echo echo, Confirmation confirmation)
     {
         if (confirmation == Confirmation.None || answer.IsHold)
         {
+            if (confirmation != Confirmation.None)
+            {
+                turn.Add(new CodeAccepted(question.Sequence, answer.By));
+            }
+
             return EffectRules.Apply(turn, question.Need, echo, answer);
         }
 
         turn.Add(new AnswerEchoed(
-            question.Sequence, echo.Phrase, echo.Number, echo.Below, echo.Kind, echo.Digest, answer.By, answer.Confidence, echo.About));
+            question.Sequence, echo.Phrase, echo.Number, echo.Below, echo.Kind, echo.Digest, answer.By, answer.Confidence, echo.Shows));
         if (confirmation == Confirmation.Code)
         {
             turn.AskCode();

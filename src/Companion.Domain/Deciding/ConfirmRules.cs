@@ -64,6 +64,7 @@ internal static class ConfirmRules
     private static bool SameReading(Answer answer, Echo echo) =>
         answer.Phrase == echo.Phrase
         && answer.Below == echo.Below
+        && (answer.Kind is null || answer.Kind == echo.Kind)
         && Volts.TryParse(answer.Number) == Volts.TryParse(echo.Number);
 
     private static Refusal? Accept(Turn turn, Answer answer, Question question)

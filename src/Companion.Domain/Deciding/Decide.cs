@@ -67,11 +67,20 @@ public static class Decide
         }
     }
 
+    /// <summary>The refusal to open a second job stands in the record of the one that is open (I9).</summary>
+    private static Refused Unopened(Job job, Moment moment)
+    {
+        const string reason = "A job is already open. Close it or hand it over first.";
+        var turn = new Turn(job, moment, 0);
+        turn.Add(new StepRefused(string.Empty, By.Touch, 1000, reason, 0));
+        return new Refused(reason, 0, turn.Events);
+    }
+
     private static Decision Open(Job? job, OpenJob open, Moment moment, int draw)
     {
         if (job is { Ended: false })
         {
-            return new Refused("A job is already open. Close it or hand it over first.", 0, []);
+            return Unopened(job, moment);
         }
 
         var lacking = KitRules.Missing(open.Kit);

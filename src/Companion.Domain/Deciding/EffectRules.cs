@@ -11,6 +11,9 @@ namespace Companion.Domain.Deciding;
 /// <summary>Whether a confirmed answer may take effect, and the effect.</summary>
 internal static class EffectRules
 {
+    /// <summary>Digits of a lock's number, at most.</summary>
+    public const int MostLockDigits = 6;
+
     /// <summary>Why the answer cannot be accepted; null when it can. Asked when it is claimed and again when it is confirmed.</summary>
     public static Refusal? Check(Turn turn, Need need, Echo? echo, Answer answer)
     {
@@ -89,7 +92,7 @@ internal static class EffectRules
                 return InabilityRules.Stop(turn, "A step of the method cannot be done.");
             case NeedKind.SoundCheck:
                 return new Refusal("Without voice, hold the button to go on by touch.");
-            case NeedKind.AlarmHeard or NeedKind.GoOn or NeedKind.HandOver or NeedKind.Working or NeedKind.WaitOver:
+            case NeedKind.AlarmHeard or NeedKind.GoOn or NeedKind.HandOver or NeedKind.Working:
                 return new Refusal($"There is no step to leave out here. {Speaking.Wording.Missing(turn.Job, question.Need)}");
             default:
                 turn.Add(new StepUnable(turn.Job.CurrentStep!.Id, null));
@@ -161,7 +164,7 @@ internal static class EffectRules
 
     private static Refusal? CheckLock(Job job, Echo? echo)
     {
-        if (string.IsNullOrEmpty(echo?.Number))
+        if (echo?.Number is not { Length: > 0 and <= MostLockDigits } number || !number.All(char.IsAsciiDigit))
         {
             return new Refusal("Say fitted, lock, and the number of the lock.");
         }
@@ -184,18 +187,18 @@ internal static class EffectRules
     private static Refusal? CheckProving(Turn turn, Need need, Echo echo, Answer answer)
     {
         var place = TestItems.PlaceOf(turn.Job, need);
-        if (TestRules.TesterOf(turn.Job, answer) is null)
+        if (TestRules.TesterOf(turn.Job, answer) is not { } tester)
         {
             return new Refusal("That tester has not been checked in this job.");
         }
 
         return DeadGuard.NotReady(turn.Job, place, turn.Counted)
-            ?? TestRules.CheckNumber(turn.Job, need, echo, TestRules.ProvingOf(need).Kind);
+            ?? TestRules.CheckNumber(tester, need, echo, TestRules.ProvingOf(need).Kind);
     }
 
     private static Refusal? CheckReading(Job job, Need need, Echo echo, Answer answer) =>
         TestRules.TesterOf(job, answer) is { } tester && tester.Id == job.Test?.Tester
-            ? TestRules.CheckNumber(job, need, echo, TestItems.PairOf(job, need).Kind)
+            ? TestRules.CheckNumber(tester, need, echo, TestItems.PairOf(job, need).Kind)
             : new Refusal("Use the tester that was proved for this test.");
 
     private static Refusal? CheckClear(Turn turn)

@@ -1,3 +1,4 @@
+using Companion.Domain.Asking;
 using Companion.Domain.Events;
 
 namespace Companion.Domain.Deciding;
@@ -5,12 +6,17 @@ namespace Companion.Domain.Deciding;
 /// <summary>How a job ends.</summary>
 internal static class EndRules
 {
-    /// <summary>Closing needs that nothing is open: a vehicle with an open point is handed over, still marked.</summary>
+    /// <summary>
+    /// Closing needs that nothing was ever opened: otherwise the vehicle is handed over, still marked. A disturbance clears what is known to be
+    /// open, not what stands open on the vehicle.
+    /// </summary>
     public static Refusal? Close(Turn turn, CloseJob close)
     {
-        if (turn.Job.IsolationBegun)
+        if (turn.Job.EverOpened)
         {
-            return new Refusal("Points have been opened on this vehicle. Hand it over, still marked, instead of closing the job.");
+            const string reason = "Points have been opened on this vehicle. Hand it over, still marked, instead of closing the job.";
+            turn.Add(new StepRefused(string.Empty, By.Touch, 1000, reason, 0));
+            return new Refusal(reason);
         }
 
         turn.Add(new JobClosed(close.Reason));

@@ -18,7 +18,7 @@ internal static class TestRules
         var (phase, kind) = ProvingOf(need);
         var indicated = Volts.TryParse(echo.Number) ?? default;
         var tester = TesterOf(turn.Job, answer)!;
-        var ok = echo.Phrase == Phrase.Reading && ShowsSource(turn.Job, kind, indicated) && SameTester(turn.Job, tester);
+        var ok = echo.Phrase == Phrase.Reading && ShowsSource(turn.Job, kind, indicated) && SameTester(turn.Job, place, tester);
         turn.Add(new TesterProved(tester.Id, place.Id, phase, kind, indicated, ok));
         if (ok)
         {
@@ -65,7 +65,7 @@ internal static class TestRules
     }
 
     /// <summary>Why a number cannot be a reading here; null when it can.</summary>
-    public static Refusal? CheckNumber(Job job, Need need, Echo echo, VoltageKind kind)
+    public static Refusal? CheckNumber(KitItem tester, Need need, Echo echo, VoltageKind kind)
     {
         if (echo.Phrase == Phrase.NothingShown)
         {
@@ -87,7 +87,7 @@ internal static class TestRules
             return new Refusal($"This is measured in {(kind == VoltageKind.Dc ? "DC" : "AC")}. Set the tester and measure again.");
         }
 
-        return echo.Below ? CheckBelow(job, need, volts, kind) : null;
+        return echo.Below ? CheckBelow(tester, need, volts, kind) : null;
     }
 
     /// <summary>The tester in use: the one that the answer names, or the kit's.</summary>
@@ -113,17 +113,16 @@ internal static class TestRules
         return null;
     }
 
-    private static bool SameTester(Job job, KitItem tester) => job.Test is null || job.Test.Tester == tester.Id;
+    private static bool SameTester(Job job, TestPlace place, KitItem tester) => job.Test?.Place != place.Id || job.Test.Tester == tester.Id;
 
     private static bool ShowsSource(Job job, VoltageKind kind, Volts indicated) => job.Kit
         .Where(item => item.Kind == KitKind.ProvingSource && job.Checked.Contains(item.Id))
         .Any(item => item.ProvesIn(kind)?.Accepts(indicated) == true);
 
-    private static Refusal? CheckBelow(Job job, Need need, Volts volts, VoltageKind kind)
+    /// <summary>N is the lowest indication of the tester in use, not of another one in the kit.</summary>
+    private static Refusal? CheckBelow(KitItem tester, Need need, Volts volts, VoltageKind kind)
     {
-        var lowest = job.Kit.Where(item => item.Kind == KitKind.Tester && job.Checked.Contains(item.Id))
-            .Select(item => item.Lowest(kind))
-            .FirstOrDefault();
+        var lowest = tester.Lowest(kind);
         if (need.Kind != NeedKind.TakeReading)
         {
             return new Refusal("Say the number that the tester shows on the known source.");
@@ -146,20 +145,32 @@ internal static class TestRules
 
     private static bool Consistent(Job job, TestPlace place)
     {
-        var rails = Magnitude(job, place, PairRole.RailToRail);
-        var positive = Magnitude(job, place, PairRole.PositiveToChassis);
-        var negative = Magnitude(job, place, PairRole.NegativeToChassis);
-        return rails is not { } || positive is not { } || negative is not { }
+        var rails = Shown(job, place, PairRole.RailToRail);
+        var positive = Shown(job, place, PairRole.PositiveToChassis);
+        var negative = Shown(job, place, PairRole.NegativeToChassis);
+        return rails is null || positive is null || negative is null
             || ProbeConsistency.Fits(rails.Value, positive.Value, negative.Value, job.Sheet!.FloorVolts);
     }
 
-    /// <summary>A "below N" reading lies somewhere from nothing to N and cannot contradict the others: it takes no part.</summary>
-    private static Volts? Magnitude(Job job, TestPlace place, PairRole role)
+    /// <summary>What a pair of rails showed; null while it was not measured. A "below N" reading lies somewhere from nothing to N.</summary>
+    private static VoltsBetween? Shown(Job job, TestPlace place, PairRole role)
     {
         var pair = place.Pairs.FirstOrDefault(candidate => candidate.Role == role && candidate.Kind == VoltageKind.Dc);
-        return pair is not null && job.Test!.Readings.TryGetValue(pair.Id, out var taken) && !taken.Reading.Below
-            ? taken.Reading.Volts.Magnitude
-            : null;
+        if (pair is null || !job.Test!.Readings.TryGetValue(pair.Id, out var taken))
+        {
+            return null;
+        }
+
+        var magnitude = taken.Reading.Volts.Magnitude;
+        return new VoltsBetween(taken.Reading.Below ? Volts.Of(0) : magnitude, magnitude);
+    }
+
+    /// <summary>The probes missed the metal: nothing that was read counts.</summary>
+    public static Refusal? NoContact(Turn turn, TestPlace place)
+    {
+        turn.Add(new DeadRefused(place.Id, "The probes missed the metal. Begin the test again.", 0));
+        VoidRules.AbandonTest(turn, "the probes missed the metal");
+        return null;
     }
 
     private static Refusal Misplaced(Turn turn, TestPlace place)

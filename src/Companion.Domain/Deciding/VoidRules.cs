@@ -24,9 +24,17 @@ internal static class VoidRules
         ImmutableArray<PointId> points = rule is null || rule.Points.IsDefaultOrEmpty
             ? [.. way.Sheet.Points.Where(point => circuits.Any(point.Feeds)).Select(point => point.Id)]
             : rule.Points;
-        VoidEverythingOn(turn, circuits.Contains, Words(what));
-        turn.Add(new DisturbanceReported(what, circuits, points));
+        var touched = Touched(way.Sheet, circuits, points);
+        VoidEverythingOn(turn, touched.Contains, Words(what));
+        turn.Add(new DisturbanceReported(what, touched, points));
     }
+
+    /// <summary>A point that is undone feeds its circuits again, also those that the sheet's rule does not list: they are touched too.</summary>
+    private static ImmutableArray<CircuitId> Touched(Sheet sheet, ImmutableArray<CircuitId> circuits, ImmutableArray<PointId> points) =>
+    [
+        .. sheet.Circuits.Select(circuit => circuit.Id).Where(circuit => circuits.Contains(circuit)
+            || sheet.Points.Any(point => points.Contains(point.Id) && point.Feeds(circuit))),
+    ];
 
     /// <summary>Voids the waits, proofs, running test and clear to work of the circuits.</summary>
     public static void VoidEverythingOn(Turn turn, Func<CircuitId, bool> touched, string reason)

@@ -24,9 +24,22 @@ public static class ProbeConsistency
         return (whole - sum).Magnitude <= floor.Magnitude || (whole - difference).Magnitude <= floor.Magnitude;
     }
 
-    /// <summary>
-    /// True when all three read nothing: then ask whether the probes touched bare metal, because a missed contact looks the same.
-    /// </summary>
+    /// <summary>True when some voltages within what was shown fit: the same check for readings of the kind "below N".</summary>
+    /// <param name="railToRail">Positive rail to negative rail.</param>
+    /// <param name="positiveToChassis">Positive rail to chassis.</param>
+    /// <param name="negativeToChassis">Negative rail to chassis.</param>
+    /// <param name="floor">The sheet's floor.</param>
+    public static bool Fits(VoltsBetween railToRail, VoltsBetween positiveToChassis, VoltsBetween negativeToChassis, Volts floor)
+    {
+        var sum = new VoltsBetween(positiveToChassis.Least + negativeToChassis.Least, positiveToChassis.Most + negativeToChassis.Most);
+        var apart = positiveToChassis.Gap(negativeToChassis);
+        var most = Larger(positiveToChassis.Most - negativeToChassis.Least, negativeToChassis.Most - positiveToChassis.Least);
+        return railToRail.Gap(sum) <= floor.Magnitude || railToRail.Gap(new VoltsBetween(apart, most)) <= floor.Magnitude;
+    }
+
+    private static Volts Larger(Volts left, Volts right) => left > right ? left : right;
+
+    /// <summary>True when all three read nothing: then ask whether the probes touched bare metal, because a missed contact looks the same.</summary>
     public static bool AllZero(Volts railToRail, Volts positiveToChassis, Volts negativeToChassis) =>
         railToRail.Millivolts == 0 && positiveToChassis.Millivolts == 0 && negativeToChassis.Millivolts == 0;
 }

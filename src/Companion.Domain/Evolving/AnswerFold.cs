@@ -16,7 +16,7 @@ internal static class AnswerFold
         },
         AnswerEchoed echoed => OnQuestion(job, echoed.Question, question => question with
         {
-            Echo = new Echo(echoed.Phrase, echoed.Number, echoed.Below, echoed.Kind, echoed.Digest, echoed.About),
+            Echo = new Echo(echoed.Phrase, echoed.Number, echoed.Below, echoed.Kind, echoed.Digest, echoed.Shows),
             Code = null,
             BootId = moment.BootId,
             Since = moment.Boot,
@@ -29,13 +29,19 @@ internal static class AnswerFold
         }),
         CodeFailed failed => OnQuestion(job, failed.Question, question => question with { FailedCodes = question.FailedCodes + 1 }),
         CodeAccepted accepted => OnQuestion(job, accepted.Question, Reset),
-        AnswerCorrected corrected => OnQuestion(job, corrected.Question, question => Reset(question) with
+        AnswerCorrected corrected => OnQuestion(Withdraw(job, corrected), corrected.Question, question => Reset(question) with
         {
             BootId = moment.BootId,
             Since = moment.Boot,
         }),
         _ => job,
     };
+
+    /// <summary>"Wrong" to "why not?" or to the offer of another way: the step can be done after all.</summary>
+    private static Job Withdraw(Job job, AnswerCorrected corrected) =>
+        job.Question is { Echo: null, Need.Kind: NeedKind.InabilityReason or NeedKind.TakeWay } question && question.Sequence == corrected.Question
+            ? job with { Inability = null }
+            : job;
 
     private static Question Reset(Question question) => question with { Echo = null, Code = null, FailedCodes = 0 };
 

@@ -11,7 +11,7 @@ internal static class IsolationFold
 {
     public static Job Apply(Job job, JobEvent happened, long sequence, Moment moment) => happened switch
     {
-        PointOpened opened => job with { Points = job.Points.SetItem(opened.Point, new PointState(sequence, null)) },
+        PointOpened opened => job with { Points = job.Points.SetItem(opened.Point, new PointState(sequence, null)), EverOpened = true },
         PointLocked locked when job.Points.TryGetValue(locked.Point, out var state) =>
             job with { Points = job.Points.SetItem(locked.Point, state with { Lock = locked.Lock }) },
         WaitStarted started => StartWait(job, started, sequence),
@@ -34,10 +34,14 @@ internal static class IsolationFold
         DisturbanceReported reported => Disturb(job, reported),
         WorkCleared cleared => job with { Clearance = new Clearance(sequence, moment.Wall, cleared.RetestDue) },
         WorkLapsed => job with { Clearance = null },
-        AlertRaised raised => job with { Alarm = new Alarm(sequence, raised.Kind, raised.Alert) },
-        AlertTaken taken => job with { Alarm = job.Alarm?.At == taken.Alert ? null : job.Alarm },
+        AlertRaised raised => job with { Alarms = Raise(job.Alarms, new Alarm(sequence, raised.Kind, raised.Alert)) },
+        AlertTaken taken => job with { Alarms = job.Alarms.RemoveAll(alarm => alarm.At == taken.Alert) },
         _ => job,
     };
+
+    /// <summary>The same words again are the same warning, to be answered once.</summary>
+    private static ImmutableArray<Alarm> Raise(ImmutableArray<Alarm> alarms, Alarm raised) =>
+        alarms.RemoveAll(alarm => alarm.Kind == raised.Kind && alarm.Text == raised.Text).Add(raised);
 
     private static Job StartWait(Job job, WaitStarted started, long sequence)
     {

@@ -57,6 +57,9 @@ public sealed record Job
     /// <summary>The points that are open.</summary>
     public ImmutableDictionary<PointId, PointState> Points { get; init; } = ImmutableDictionary<PointId, PointState>.Empty;
 
+    /// <summary>True once a point was opened, whatever happened to it afterwards.</summary>
+    public bool EverOpened { get; init; }
+
     /// <summary>The waits that run or are over and have not been voided.</summary>
     public ImmutableDictionary<WaitId, WaitRun> Waits { get; init; } = ImmutableDictionary<WaitId, WaitRun>.Empty;
 
@@ -75,8 +78,11 @@ public sealed record Job
     /// <summary>Why the job does not go on, if it does not.</summary>
     public Halt? Halt { get; init; }
 
-    /// <summary>The alarm that waits to be answered.</summary>
-    public Alarm? Alarm { get; init; }
+    /// <summary>The alarms that wait to be answered, oldest first. A later one never takes the place of one that nobody has answered (I19).</summary>
+    public ImmutableArray<Alarm> Alarms { get; init; } = [];
+
+    /// <summary>The alarm that is answered next: the latest.</summary>
+    public Alarm? Alarm => Alarms.IsEmpty ? null : Alarms[^1];
 
     /// <summary>The step that cannot be done, until its consequence is settled.</summary>
     public Inability? Inability { get; init; }
@@ -97,7 +103,7 @@ public sealed record Job
     public bool ClockRuns => HasRunningWait || Clearance is not null || Test is not null;
 
     /// <summary>True once anything was opened: from then on a gap must be accounted for.</summary>
-    public bool IsolationBegun => !Points.IsEmpty || !Waits.IsEmpty || !Proofs.IsEmpty;
+    public bool IsolationBegun => EverOpened;
 
     /// <summary>The first step of the way that is not satisfied; null before a sheet is chosen and after the last step.</summary>
     public Step? CurrentStep => Way?.Steps.FirstOrDefault(step => !StepRules.Satisfied(this, step));

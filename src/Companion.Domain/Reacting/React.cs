@@ -28,6 +28,7 @@ public static class React
         CodeAsked => Step(job, Wording.Echo(job, job.Question!)),
         AnswerEchoed when Expectations.Of(job.Question!.Need.Kind).Confirmation == Confirmation.SayAgain
             && job.Question.Echo?.Phrase != Phrase.HandOver => Step(job, Wording.Echo(job, job.Question)),
+        AnswerCorrected when job.Question?.Need != Needs.Of(job) => Step(job, "Discarded."),
         AnswerCorrected => Step(job, $"Discarded. {Wording.Ask(job, job.Question!)}"),
         StepRefused refused => new Say(Weight.Refusal, refused.Reason, 0),
         DeadRefused refused => new Say(Weight.Refusal, refused.Reason, 0),

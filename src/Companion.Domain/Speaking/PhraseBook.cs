@@ -88,8 +88,8 @@ public static class PhraseBook
         var expected = Expectations.Of(question.Need.Kind).Phrases;
         if (question.Echo is null && question.Code is null)
         {
-            var wrong = question.Need.Kind == NeedKind.NothingTouched;
-            var watching = question.Need.Kind == NeedKind.WaitOver;
+            var wrong = question.Need.Kind is NeedKind.NothingTouched or NeedKind.ConfirmContact or NeedKind.InabilityReason or NeedKind.TakeWay;
+            var watching = question.Need.Kind is NeedKind.WaitOver or NeedKind.Working;
             return All.Where(form => expected.Contains(form.Phrase) || Always.Contains(form.Phrase) || Claims.Contains(form.Phrase)
                 || (wrong && form.Phrase == Phrase.Wrong) || (watching && form.Phrase == Phrase.Watching));
         }
@@ -105,7 +105,9 @@ public static class PhraseBook
         { Code: not null } => question.Echo is null ? [Phrase.AffirmCode] : [Phrase.AffirmCode, Phrase.Wrong],
         { Echo: not null } => [question.Echo.Phrase, Phrase.Wrong],
         { Need.Kind: NeedKind.NothingTouched } => [Phrase.NothingTouched, Phrase.Wrong],
-        { Need.Kind: NeedKind.TakeWay } => [Phrase.OtherWay, Phrase.CannotDo],
+        { Need.Kind: NeedKind.ConfirmContact } => [Phrase.BareMetal, Phrase.Wrong],
+        { Need.Kind: NeedKind.InabilityReason } => Expectations.Of(NeedKind.InabilityReason).Phrases.Add(Phrase.Wrong),
+        { Need.Kind: NeedKind.TakeWay } => [Phrase.OtherWay, Phrase.CannotDo, Phrase.Wrong],
         _ => Expectations.Of(question.Need.Kind).Phrases.Remove(Phrase.OtherUnit),
     };
 

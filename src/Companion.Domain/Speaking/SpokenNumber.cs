@@ -67,6 +67,12 @@ public static class SpokenNumber
     public static string Say(string number)
     {
         ArgumentNullException.ThrowIfNull(number);
+        return TrySay(number) ?? throw new FormatException($"\"{number}\" cannot be said as a number.");
+    }
+
+    /// <summary>The same; null when the text is not such a number.</summary>
+    public static string? TrySay(string number)
+    {
         var said = new StringBuilder();
         var pointSeen = false;
         for (var at = 0; at < number.Length; at++)
@@ -76,13 +82,18 @@ public static class SpokenNumber
                 '-' when at == 0 && number.Length > 1 => "minus",
                 '.' when !pointSeen && Between(number, at) => "decimal",
                 >= '0' and <= '9' => Names[number[at] - '0'],
-                _ => throw new FormatException($"\"{number}\" cannot be said as a number."),
+                _ => null,
             };
+            if (word is null)
+            {
+                return null;
+            }
+
             pointSeen |= number[at] == '.';
             said.Append(said.Length == 0 ? string.Empty : " ").Append(word);
         }
 
-        return said.Length > 0 ? said.ToString() : throw new FormatException("An empty text cannot be said as a number.");
+        return said.Length > 0 ? said.ToString() : null;
     }
 
     private static bool Between(string number, int at) =>

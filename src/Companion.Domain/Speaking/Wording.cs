@@ -21,15 +21,15 @@ public static class Wording
         NeedKind.OpenPoint => $"{Say(job)} When it is open, say opened.",
         NeedKind.FitLock => $"{Say(job)} Say fitted, lock, and its number.",
         NeedKind.WaitOver => $"{Say(job)}",
-        NeedKind.ProveTester => Proving(question.Need),
-        NeedKind.TakeReading => $"Measure {TestItems.PairOf(job, question.Need).Name}. Say the reading.",
-        NeedKind.ConfirmContact => "Every reading was zero. If both probes touched bare metal, say bare metal. If not, say cannot do.",
-        NeedKind.ClaimDead => $"If the test is complete, say proved dead, for {TestItems.PlaceOf(job, question.Need).Name}.",
+        NeedKind.ProveTester => Proving(job, question.Need),
+        NeedKind.TakeReading => $"At {TestItems.PlaceOf(job, question.Need).Name}, measure {TestItems.PairOf(job, question.Need).Name}. Say the reading.",
+        NeedKind.ConfirmContact => "Every reading was zero. If both probes touched bare metal, say bare metal. If not, say wrong.",
+        NeedKind.ClaimDead => $"If the test at {TestItems.PlaceOf(job, question.Need).Name} is complete, say proved dead.",
         NeedKind.CoverLiveSide => $"{Say(job)} Say covered.",
         NeedKind.ClaimClear => "If all is open, locked and proved, say clear to work.",
         NeedKind.Working => "Say hand over when the work ends. Say stop at any time.",
-        NeedKind.InabilityReason => "Why not? Say cannot reach, it is damaged, it is stuck, no tool, or not there.",
-        NeedKind.TakeWay => $"The sheet has another way, {WayName(job, question.Need)}. Say take the other way, or cannot do.",
+        NeedKind.InabilityReason => "Why not? Say cannot reach, it is damaged, it is stuck, no tool, or not there. To go back, say wrong.",
+        NeedKind.TakeWay => $"The sheet has another way, {WayName(job, question.Need)}. Say take the other way, or cannot do. To go back, say wrong.",
         NeedKind.GoOn => "Work is stopped. To go on, say ready.",
         NeedKind.HandOver => $"{job.Halt?.Reason} Treat as live, keep away. Say hand over.",
         _ => string.Empty,
@@ -65,7 +65,7 @@ public static class Wording
     };
 
     /// <summary>A number digit by digit with "decimal" for the point (ICAO Annex 10 volume II 5.2.1.4).</summary>
-    public static string Digits(string? number) => number is null ? string.Empty : SpokenNumber.Say(number);
+    public static string Digits(string? number) => number is null ? string.Empty : SpokenNumber.TrySay(number) ?? number;
 
     /// <summary>A length of time in words that are heard at a glance: "ten minutes", "1 minute 30 seconds".</summary>
     public static string Duration(long seconds)
@@ -108,7 +108,7 @@ public static class Wording
         var echo = question.Echo!;
         return echo.Phrase switch
         {
-            Phrase.Sheet => $"Sheet {Digits(echo.Number)}, {echo.About?.TrimEnd('.')}",
+            Phrase.Sheet => $"Sheet {Digits(echo.Number)}, {echo.Shows}",
             Phrase.Fitted => $"Lock {Digits(echo.Number)} fitted, {PointName(job)}",
             Phrase.Opened => $"Opened, {PointName(job)}",
             Phrase.Reading => $"{(echo.Below ? "Below " : string.Empty)}{Digits(echo.Number)} volts",
@@ -118,11 +118,14 @@ public static class Wording
         };
     }
 
-    private static string Proving(Need need)
+    /// <summary>The first proving also says where the test is done, in the sheet's words.</summary>
+    private static string Proving(Job job, Need need)
     {
+        var place = TestItems.PlaceOf(job, need);
+        var where = job.Test?.Place == place.Id ? string.Empty : $"{Say(job)} ";
         var parts = need.Subject.Split(TestItems.Separator);
         var again = parts[1] == "after" ? " again" : string.Empty;
-        return $"Prove the tester{again} on the known source, {parts[2].ToUpperInvariant()}. Say what it shows.";
+        return $"{where}Prove the tester{again} on the known source, {parts[2].ToUpperInvariant()}. Say what it shows.";
     }
 
     private static string Say(Job job) => job.CurrentStep?.Say ?? string.Empty;

@@ -8,7 +8,7 @@ namespace Companion.Domain.Time;
 /// <param name="LastBoot">CLOCK_BOOTTIME of the last entry.</param>
 /// <param name="Counted">Counted time up to the last entry.</param>
 /// <param name="AnchorBoot">CLOCK_BOOTTIME of the last anchor.</param>
-/// <param name="Asleep">Time spent asleep since the boot, at the last anchor.</param>
+/// <param name="Asleep">Time spent asleep since the boot, as of the last gap: ordinary anchors keep it, so that many short sleeps add up to one.</param>
 /// <param name="LatestWall">The latest wall-clock time ever journalled on this tablet.</param>
 /// <param name="WallOffset">Wall clock minus CLOCK_BOOTTIME at the last anchor, to notice a step of the wall clock.</param>
 public sealed record JobClock(
@@ -25,6 +25,8 @@ public sealed record JobClock(
 
     /// <summary>A wall clock that moves this much against CLOCK_BOOTTIME has been set.</summary>
     public static readonly Ticks WallNoise = Ticks.OfSeconds(2);
+
+    private const long MostWall = 250L * 365 * TimeSpan.TicksPerDay;
 
     /// <summary>The clock of a job that begins now.</summary>
     public static JobClock Begin(Moment moment, DateTimeOffset latestWall) => new(
@@ -54,13 +56,13 @@ public sealed record JobClock(
         return advanced with
         {
             AnchorBoot = moment.Boot,
-            Asleep = moment.Boot - awake,
+            Asleep = gap ? moment.Boot - awake : Asleep,
             LatestWall = Later(LatestWall, moment.Wall),
             WallOffset = OffsetOf(moment),
         };
     }
 
-    /// <summary>True when the tablet slept since the last anchor.</summary>
+    /// <summary>True when the tablet slept since the last gap.</summary>
     public bool SleptBy(Moment moment) => moment.Boot - moment.Awake - Asleep > SleepNoise;
 
     /// <summary>True when the wall clock was set since the last anchor.</summary>
@@ -70,8 +72,9 @@ public sealed record JobClock(
         return moved > WallNoise || moved < Ticks.Zero - WallNoise;
     }
 
+    // A clock that was never set may say any year: beyond 250 years from 1970 the difference no longer matters, and nanoseconds would overflow.
     private static Ticks OffsetOf(Moment moment) =>
-        new Ticks(checked((moment.Wall.UtcTicks - DateTimeOffset.UnixEpoch.UtcTicks) * 100)) - moment.Boot;
+        new Ticks(Math.Clamp(moment.Wall.UtcTicks - DateTimeOffset.UnixEpoch.UtcTicks, -MostWall, MostWall) * 100) - moment.Boot;
 
     private static DateTimeOffset Later(DateTimeOffset left, DateTimeOffset right) => left > right ? left : right;
 

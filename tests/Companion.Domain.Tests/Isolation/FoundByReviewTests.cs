@@ -1,0 +1,244 @@
+using Companion.Domain.Asking;
+using Companion.Domain.Deciding;
+using Companion.Domain.Electrical;
+using Companion.Domain.Events;
+using Companion.Domain.Isolation;
+using Companion.Domain.Kit;
+using Companion.Domain.Sheets;
+using Companion.Domain.Speaking;
+using Companion.Domain.Time;
+using Companion.TestKit;
+
+namespace Companion.Domain.Tests.Isolation;
+
+/// <summary>What reading the rules against the invariants, and random jobs, found wrong. Each test is named after what went wrong.</summary>
+public sealed class FoundByReviewTests
+{
+    // I5, I1
+    [Fact]
+    public void A_proof_survived_a_disturbance_that_undid_a_point_feeding_its_circuit()
+    {
+        var sheet = DemoSheets.Van() with { Disturbances = [new DisturbanceRule(Disturbance.ChargerConnected, [new("rear")], [])] };
+        var bench = new JobBench { Sheet = sheet }.Open().Until(NeedKind.Working);
+        bench.Say(Phrase.ChargerConnected);
+
+        // "Every point feeding the rear" holds the 12 V battery, which feeds the front link too.
+        Assert.DoesNotContain(new PointId("lowvolt"), bench.Job!.Points.Keys);
+        Assert.Empty(bench.Job.Proofs);
+        Assert.Empty(bench.Job.Waits);
+    }
+
+    // I9
+    [Fact]
+    public void Refusals_to_open_and_to_close_a_job_left_no_entry()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.FitLock);
+        bench.Open();
+        Assert.IsType<StepRefused>(bench.Log[^1].Event);
+        bench.Do(new CloseJob("done"));
+        Assert.IsType<StepRefused>(bench.Log[^1].Event);
+        Assert.Equal(2, bench.Count<StepRefused>());
+    }
+
+    [Fact]
+    public void A_job_could_be_closed_after_a_disturbance_although_points_stand_open_on_the_vehicle()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.Working);
+        bench.Say(Phrase.KeyOn);
+        Assert.IsType<Refused>(bench.Do(new CloseJob("done")));
+        Assert.False(bench.Job!.Ended);
+    }
+
+    // I19
+    [Fact]
+    public void A_cry_for_help_took_the_place_of_a_live_warning_that_nobody_had_answered()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.TakeReading);
+        bench.Read("65");
+        bench.Say(Phrase.HelpMe);
+        Assert.Equal(AlarmKind.Help, bench.Job!.Alarm!.Kind);
+        bench.Say(Phrase.Affirm);
+        Assert.Equal(AlarmKind.Live, bench.Job.Alarm!.Kind);
+        bench.Say(Phrase.Affirm);
+        Assert.Null(bench.Job.Alarm);
+    }
+
+    // I17
+    [Fact]
+    public void An_affirm_to_one_alarm_answered_the_next_one_of_its_kind()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.WaitOver);
+        bench.Say(Phrase.KeyOn);
+        var began = bench.Time.Now;
+        var question = bench.Job!.Question!.Sequence;
+        bench.Say(Phrase.EngineStarted);
+        bench.Do(new Answer { Question = question, Began = began, By = By.Voice, Phrase = Phrase.Affirm });
+        Assert.Contains("engine started", bench.Job.Alarm!.Text, StringComparison.Ordinal);
+    }
+
+    // I8, I9
+    [Fact]
+    public void A_confirmation_by_hold_left_no_trace_in_the_journal()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.OpenPoint);
+        bench.Say(Phrase.Opened, by: By.Button, held: Ticks.OfMilliseconds(1300));
+        Assert.Equal(By.Button, bench.LastOf<CodeAccepted>().By);
+        Assert.Single(bench.Job!.Points);
+    }
+
+    // I3
+    [Fact]
+    public void A_reading_said_again_with_another_kind_was_taken()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.TakeReading);
+        bench.Say(Phrase.Reading, "3");
+        var refused = bench.Do(new Answer
+        {
+            Question = bench.Job!.Question!.Sequence, Began = bench.Time.Now, By = By.Voice, Phrase = Phrase.Reading, Number = "3", Kind = VoltageKind.Ac,
+        });
+        Assert.IsType<Refused>(refused);
+        Assert.Equal(0, bench.Count<ReadingTaken>());
+    }
+
+    // I3: N is the lowest indication of the tester in use.
+    [Fact]
+    public void Below_was_taken_with_the_lowest_indication_of_another_tester()
+    {
+        var bench = new JobBench();
+        var kit = DemoKit.Complete().Select(item => item.Id == DemoKit.SecondTester ? item with { LowestDc = Volts.Of(12) } : item);
+        bench.Do(new OpenJob("job-1", "crew-4", "Ines", "Marit", false, default, default, [.. kit], DemoTime.Start));
+        bench.Until(NeedKind.ProveTester);
+        bench.Read("230", DemoKit.SecondTester);
+        Assert.IsType<Refused>(bench.Read("6", DemoKit.SecondTester, below: true));
+        Assert.IsType<Accepted>(bench.Read("12", DemoKit.SecondTester, below: true));
+    }
+
+    // I3, Kirchhoff (computed): 50 V from rail to rail cannot be less than 6 V from both rails to chassis.
+    [Fact]
+    public void A_missed_contact_passed_because_below_took_no_part_in_the_comparison()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.TakeReading);
+        bench.Read("50");
+        bench.Read("6", below: true);
+        Assert.IsType<Refused>(bench.Read("6", below: true));
+        Assert.Null(bench.Job!.Test);
+    }
+
+    [Fact]
+    public void Three_readings_below_the_lowest_indication_fit_together()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.TakeReading);
+        bench.Read("6", below: true);
+        bench.Read("6", below: true);
+        Assert.IsType<Accepted>(bench.Read("6", below: true));
+        Assert.Equal(3, bench.Job!.Test!.Readings.Count);
+    }
+
+    // I2
+    [Fact]
+    public void Many_sleeps_too_short_to_notice_were_counted_as_waiting()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.WaitOver);
+        for (var second = 0; second < 30; second++)
+        {
+            bench.Time.Sleep(Ticks.OfMilliseconds(90));
+            bench.Pass(10);
+            if (bench.Job!.Doubt)
+            {
+                return;
+            }
+        }
+
+        Assert.Fail("2.7 s asleep were counted as waiting");
+    }
+
+    // I21
+    [Fact]
+    public void The_sheet_was_confirmed_before_its_vehicle_and_marking_were_said()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.ChooseSheet);
+        bench.Say(Phrase.Sheet, "7");
+        var said = Wording.Echo(bench.Job!, bench.Job!.Question!);
+        Assert.Contains("Test van", said, StringComparison.Ordinal);
+        Assert.Contains("TV 800 on the left door pillar", said, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("A12")]
+    [InlineData("+7")]
+    [InlineData("1234567")]
+    public void A_lock_number_that_cannot_be_said_stopped_the_loop(string number)
+    {
+        var bench = new JobBench().Open().Until(NeedKind.FitLock);
+        Assert.IsType<Refused>(bench.Say(Phrase.Fitted, number));
+    }
+
+    // check-values section 3: 3 V, later 64 V = the earlier proof is void (computed; 29 CFR 1910.147(d)(5)(ii), published).
+    [Fact]
+    public void Voltage_that_built_up_again_after_the_proof_could_not_be_reported()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.Working);
+        Assert.Contains(PhraseBook.For(bench.Job!.Question), form => form.Phrase == Phrase.Watching);
+        bench.Say(Phrase.Watching, "3");
+        Assert.NotNull(bench.Job!.Clearance);
+        bench.Say(Phrase.Watching, "64");
+        Assert.Null(bench.Job.Clearance);
+        Assert.Empty(bench.Job.Proofs);
+        Assert.Equal(AlarmKind.Live, bench.Job.Alarm!.Kind);
+    }
+
+    // I22
+    [Fact]
+    public void A_misheard_cannot_do_left_no_way_back_to_the_step()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.OpenPoint, 2);
+        bench.Say(Phrase.CannotDo);
+        bench.Say(Phrase.Wrong);
+        Assert.Equal(NeedKind.OpenPoint, bench.Job!.Question!.Need.Kind);
+        bench.Say(Phrase.CannotDo);
+        bench.Say(Phrase.CannotReach);
+        bench.Say(Phrase.Wrong);
+        Assert.Equal(NeedKind.OpenPoint, bench.Job.Question!.Need.Kind);
+        Assert.Null(bench.Job.Inability);
+    }
+
+    // I22: every step takes "cannot do", the waiting too.
+    [Fact]
+    public void A_wait_took_no_cannot_do()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.WaitOver);
+        Assert.IsType<Accepted>(bench.Say(Phrase.CannotDo));
+        Assert.Equal(NeedKind.InabilityReason, bench.Job!.Question!.Need.Kind);
+    }
+
+    // I3
+    [Fact]
+    public void Probes_that_missed_the_metal_ended_the_job_instead_of_the_test()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.TakeReading);
+        bench.Read("0");
+        bench.Read("0");
+        bench.Read("0");
+        bench.Say(Phrase.Wrong);
+        Assert.Null(bench.Job!.Test);
+        Assert.Null(bench.Job.Halt);
+        Assert.Equal(NeedKind.ProveTester, bench.Job.Question!.Need.Kind);
+    }
+
+    [Fact]
+    public void The_prompts_of_a_dead_test_did_not_say_where()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.ProveTester);
+        Assert.StartsWith("Test at frontlink.", Wording.Ask(bench.Job!, bench.Job!.Question!), StringComparison.Ordinal);
+        bench.Until(NeedKind.TakeReading);
+        Assert.StartsWith("At front inverter, measure", Wording.Ask(bench.Job!, bench.Job!.Question!), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_wall_clock_centuries_away_stopped_the_rules()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.WaitOver);
+        bench.Time.StepWall(TimeSpan.FromDays(365 * 1000));
+        Assert.IsType<Accepted>(bench.Do(new Tick()));
+    }
+}

@@ -1,0 +1,156 @@
+using Companion.Domain.Asking;
+using Companion.Domain.Deciding;
+using Companion.Domain.Electrical;
+using Companion.Domain.Isolation;
+using Companion.Domain.Time;
+using Companion.TestKit;
+
+namespace Companion.Domain.Tests.Properties;
+
+/// <summary>Turns numbers into what a technician, a vehicle, an operating system and bad luck do to a job. Mostly right, so that deep states are reached.</summary>
+internal sealed class Walker(World world, int chaosPercent, Random random)
+{
+    private static readonly string?[] Numbers =
+        ["0", "1", "2", "3", "6", "12", "60", "61", "-61", "230", "231", "801", "47", "7", "99", "", "abc", "+3", ".5", "5.", "1.23456", "99999999", null, "-0"];
+
+    private static readonly Phrase[] Phrases = Enum.GetValues<Phrase>();
+
+    private static readonly Phrase[] Losing = [.. Phrases.Where(LosingWords.IsLosing)];
+
+    private Answer? _last;
+
+    public void Walk(int steps)
+    {
+        for (var step = 0; step < steps && world.Job is not { Ended: true }; step++)
+        {
+            if (random.Next(100) < chaosPercent)
+            {
+                Chaos();
+            }
+            else
+            {
+                Right();
+            }
+        }
+    }
+
+    /// <summary>What a careful technician would do next, one stage at a time.</summary>
+    public void Right()
+    {
+        var question = world.Job!.Question!;
+        if (question.Need.Kind == NeedKind.WaitOver && question.Echo is null)
+        {
+            WaitOut();
+            return;
+        }
+
+        if (question.Need.Kind == NeedKind.Working)
+        {
+            world.Pass(Ticks.OfSeconds(random.Next(1, 10)));
+            world.Do(new Tick());
+            return;
+        }
+
+        Say(question switch
+        {
+            { Code: { } code } => world.Answer(Phrase.AffirmCode, code),
+            { Echo: { } echo } => world.Answer(echo.Phrase, echo.Number) with { Below = echo.Below, Kind = echo.Kind },
+            _ => First(),
+        });
+    }
+
+    private Answer First()
+    {
+        var (phrase, number) = RightAnswer.To(world.Job!);
+        var answer = world.Answer(phrase, number);
+        return random.Next(10) switch
+        {
+            0 => answer with { By = By.Touch, Held = Ticks.OfMilliseconds(1200 + random.Next(500)) },
+            1 when phrase == Phrase.Reading && world.Job!.Question!.Need.Kind == NeedKind.TakeReading => answer with { Number = "6", Below = true },
+            2 when phrase == Phrase.Reading && world.Job!.Question!.Need.Kind == NeedKind.TakeReading => answer with { Number = "0" },
+            _ => answer,
+        };
+    }
+
+    private void WaitOut()
+    {
+        var most = random.Next(20, 200);
+        for (var tick = 0; tick < most && world.Job!.Question!.Need.Kind == NeedKind.WaitOver; tick++)
+        {
+            world.Pass(Ticks.OfMilliseconds(random.Next(4000, 11000)));
+            world.Do(new Tick());
+        }
+    }
+
+    private void Say(Answer answer)
+    {
+        world.Pass(Ticks.OfMilliseconds(random.Next(0, 3000)));
+        _last = answer with { Began = world.Time.Now };
+        world.Pass(Ticks.OfMilliseconds(random.Next(0, 500)));
+        world.Do(_last);
+    }
+
+    private void Chaos()
+    {
+        switch (random.Next(24))
+        {
+            case 0: Say(world.Answer(Losing[random.Next(Losing.Length)], null)); break;
+            case 1: Say(world.Answer(Phrase.CannotDo, null)); break;
+            case 2: Say(world.Answer(Phrase.ProvedDead, null)); break;
+            case 3: Say(world.Answer(Phrase.ClearToWork, null)); break;
+            case 4 when _last is { } last: world.Do(last); break;
+            case 5: Say(world.Answer(Phrase.AffirmCode, random.Next(100).ToString("00", null))); break;
+            case 6: Say(world.Answer(Phrase.Affirm, null) with { By = By.Button, Held = Ticks.OfMilliseconds(random.Next(3000)) }); break;
+            case 7: Say(Stray() with { Question = Math.Max(0, (world.Job!.Question?.Sequence ?? 0) - random.Next(1, 9)) }); break;
+            case 8: Early(); break;
+            case 9: world.Pass(Ticks.OfMilliseconds(random.Next(700_000))); world.Do(new Tick()); break;
+            case 10: world.Pass(Ticks.OfMilliseconds(random.Next(15_000))); world.Do(new Tick()); break;
+            case 11: world.Time.StepWall(TimeSpan.FromSeconds(random.Next(-200_000, 200_000))); world.Do(new Tick()); break;
+            case 12: world.Time.Sleep(Ticks.OfMilliseconds(random.Next(300))); world.Do(new Tick()); break;
+            case 13: world.Time.Sleep(Ticks.OfSeconds(random.Next(1000))); world.Do(new Tick()); break;
+            case 14: Restart(); break;
+            case 15: world.Do(new Unheard("opened", "unsure", random.Next(700))); break;
+            case 16: world.Do(new PromptEnded("words", random.Next(2) == 0, "cut off")); break;
+            case 17: world.Do(new DeviceChanged("microphone", random.Next(2) == 0, "unplugged")); break;
+            case 18: world.Do(random.Next(2) == 0 ? new ViewGone("cuff") : new CloseJob("done")); break;
+            case 19: world.Open(); break;
+            case 20: Say(world.Answer(Phrase.Watching, Numbers[random.Next(Numbers.Length)])); break;
+            case 21: Say(world.Answer(Phrase.Wrong, null)); break;
+            default: Say(Stray()); break;
+        }
+    }
+
+    private void Early()
+    {
+        var began = world.Time.Now;
+        var answer = world.Answer(world.Job!.Question?.Code is null ? RightAnswer.To(world.Job).Phrase : Phrase.AffirmCode, world.Job.Question?.Code);
+        world.Do(answer with
+        {
+            Began = began with { Boot = began.Boot - Ticks.OfMilliseconds(random.Next(1, 20_000)) }, By = By.Touch, Held = Ticks.OfSeconds(random.Next(3)),
+        });
+    }
+
+    private void Restart()
+    {
+        if (random.Next(2) == 0)
+        {
+            world.Time.Reboot();
+        }
+        else
+        {
+            world.Time.Pass(Ticks.OfMilliseconds(random.Next(100_000)));
+        }
+
+        world.Do(new Restarted(random.Next(3) == 0));
+    }
+
+    private Answer Stray() => world.Answer(Phrases[random.Next(Phrases.Length)], random.Next(4) == 0 ? world.Job!.Question?.Code : Numbers[random.Next(Numbers.Length)]) with
+    {
+        By = (By)random.Next(3),
+        Held = Ticks.OfMilliseconds(random.Next(2400)),
+        Below = random.Next(5) == 0,
+        Kind = random.Next(5) switch { 0 => VoltageKind.Dc, 1 => VoltageKind.Ac, _ => null },
+        Tester = random.Next(6) switch { 0 => DemoKit.Tester, 1 => DemoKit.SecondTester, 2 => new KitId("nobody"), _ => null },
+        Sheet = world.Job?.Sheet is null && random.Next(3) == 0 ? null : world.Answer(default, null).Sheet,
+    };
+}
