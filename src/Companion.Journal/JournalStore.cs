@@ -69,7 +69,8 @@ public sealed class JournalStore : IJournal
     }
 
     /// <inheritdoc/>
-    public async ValueTask<IReadOnlyList<JournalEntry>> AppendAsync(IReadOnlyList<EntryDraft> drafts, CancellationToken cancellation = default) =>
+    public async ValueTask<IReadOnlyList<JournalEntry>> AppendAsync(
+        IReadOnlyList<EntryDraft> drafts, CancellationToken cancellation = default) =>
         await writer.Run(() => Append(drafts), cancellation).ConfigureAwait(false);
 
     /// <summary>Records the signed head of every open job in the tablet's chain.</summary>
@@ -77,12 +78,7 @@ public sealed class JournalStore : IJournal
         () =>
         {
             var builder = NewBatch();
-            var now = store.Parts.Clock.Now();
-            foreach (var job in store.HeadClock.OpenJobs.Order(StringComparer.Ordinal))
-            {
-                builder.AddHead(job, now.Wall, now.BootId, now.Boot.Nanoseconds);
-            }
-
+            builder.AddHeads(store.HeadClock.OpenJobs.Order(StringComparer.Ordinal));
             Commit(builder.Entries);
             return true;
         },

@@ -16,5 +16,6 @@ internal sealed class StoreWords(string directory)
 
     private static string What(Exception cause) => cause is IOException && FullDisk.Contains(cause.HResult)
         ? "the disk is full. Free some space: copy exports away and delete what is not needed."
-        : $"the disk or its files failed ({cause.Message.TrimEnd('.')}). Restart the app; if it comes back, use another tablet and keep this one for the team lead.";
+        : $"the disk or its files failed ({cause.Message.TrimEnd('.')}). "
+            + "Restart the app; if it comes back, use another tablet and keep this one for the team lead.";
 }

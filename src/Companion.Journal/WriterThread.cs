@@ -11,12 +11,20 @@ internal sealed class WriterThread
     /// <summary>Appends waiting at most; the loop awaits each of its own, so a longer queue would mean a caller gone wild.</summary>
     private const int LongestQueue = 256;
 
-    private readonly Channel<Action> queue = Channel.CreateBounded<Action>(new BoundedChannelOptions(LongestQueue) { SingleReader = true });
+    private readonly Channel<Action> queue = Channel.CreateBounded<Action>(new BoundedChannelOptions(LongestQueue)
+    {
+        SingleReader = true,
+
+        // What continues is only this thread waking up or a caller going on to wait: a detour through the pool would cost more.
+        AllowSynchronousContinuations = true,
+    });
     private readonly TaskCompletionSource stopped = new(TaskCreationOptions.RunContinuationsAsynchronously);
 
     private readonly Action afterEach;
 
-    /// <summary>Starts the thread. <paramref name="afterEach"/> runs on it after each work, when its caller has already been told.</summary>
+    /// <summary>
+    /// Starts the thread. <paramref name="afterEach"/> runs on it after each work, when its caller has already been told.
+    /// </summary>
     public WriterThread(Action afterEach)
     {
         this.afterEach = afterEach;

@@ -5,7 +5,8 @@ using Companion.Sheets.Files;
 namespace Companion.Sheets;
 
 /// <summary>
-/// Reads shutdown sheets: YAML, then the JSON Schema, then the rules that a schema cannot state. Nothing is thrown for what stands in the file.
+/// Reads shutdown sheets: YAML, then the JSON Schema, then the rules that a schema cannot state. Nothing is thrown for what stands in the
+/// file.
 /// </summary>
 public static class SheetReader
 {

@@ -47,7 +47,7 @@ public sealed class VoiceKit : IDisposable
         }
 
         var recogniser = new Recogniser(model, lexicon, options.Strict);
-        var loop = new EarLoop(options.Microphone, detector, recogniser, turn, clock, inbox);
+        var loop = new EarLoop(options.Microphone, detector, recogniser, turn, clock, inbox, options.Recorded);
         loop.Start();
         return new VoiceKit(prompts, loop, model, detector);
     }

@@ -16,4 +16,7 @@ public sealed record VoiceOptions(string AssetsFolder, IMicrophone Microphone, I
 
     /// <summary>Thresholds other than the tuned ones; null for those.</summary>
     public EarThresholds? Strict { get; init; }
+
+    /// <summary>True for a file or scripted speech: opened with the first question, and never dropped because recognition is slower.</summary>
+    public bool Recorded { get; init; }
 }

@@ -69,11 +69,11 @@ public sealed class StoreTests : IDisposable
     }
 
     [Fact]
-    public async Task A_thousand_entries_in_many_batches_survive_checkpoints()
+    public async Task Entries_survive_checkpoints()
     {
         await using (var store = await Open())
         {
-            for (var i = 0; i < 1000; i++)
+            for (var i = 0; i < 300; i++)
             {
                 await store.AppendAsync([Drafts.Of("job-1", "clock.anchored", """{"why":"tick"}""", i)]);
             }
@@ -81,8 +81,8 @@ public sealed class StoreTests : IDisposable
 
         await using var again = await Open();
         Assert.Empty(again.Findings);
-        Assert.Equal(Enumerable.Range(1, 1000).Select(i => (long)i), again.Read("job-1").Select(e => e.Sequence));
-        Assert.Equal(990, again.Read("job-1", 990)[0].Sequence);
+        Assert.Equal(Enumerable.Range(1, 300).Select(i => (long)i), again.Read("job-1").Select(e => e.Sequence));
+        Assert.Equal(290, again.Read("job-1", 290)[0].Sequence);
     }
 
     private Task<JournalStore> Open(StoreKind kind = StoreKind.Real) =>

@@ -1,8 +1,8 @@
 namespace Companion.Domain.Electrical;
 
 /// <summary>
-/// A capacitor discharging through a resistor: V(t) = V0 exp(-t / tau), tau = R C. Used to explain and to rehearse; it never stands in for a
-/// wait or a measurement, because a bleed resistor may be open. Floating point is right here: nothing of it decides what is accepted.
+/// A capacitor discharging through a resistor: V(t) = V0 exp(-t / tau), tau = R C. Used to explain and to rehearse; it never stands in for
+/// a wait or a measurement, because a bleed resistor may be open. Floating point is right here: nothing of it decides what is accepted.
 /// Units: volts, ohms, farads, seconds, joules.
 /// </summary>
 public static class DischargeLaw

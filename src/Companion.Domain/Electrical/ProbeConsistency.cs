@@ -2,8 +2,8 @@ namespace Companion.Domain.Electrical;
 
 /// <summary>
 /// Whether three readings of one test place can belong together (Kirchhoff's voltage law): the rail-to-rail reading is the sum of both
-/// rail-to-chassis readings when the chassis lies between the rails, and their difference when it lies outside. Readings that fit neither mean
-/// a misplaced probe or a missed contact. Magnitudes are compared because leads may be reversed.
+/// rail-to-chassis readings when the chassis lies between the rails, and their difference when it lies outside. Readings that fit neither
+/// mean a misplaced probe or a missed contact. Magnitudes are compared because leads may be reversed.
 /// </summary>
 public static class ProbeConsistency
 {
@@ -11,7 +11,9 @@ public static class ProbeConsistency
     /// <param name="railToRail">Positive rail to negative rail.</param>
     /// <param name="positiveToChassis">Positive rail to chassis.</param>
     /// <param name="negativeToChassis">Negative rail to chassis.</param>
-    /// <param name="floor">The sheet's floor: how far apart good readings may lie. For a reading "below N" pass zero and a floor not under N.</param>
+    /// <param name="floor">
+    /// The sheet's floor: how far apart good readings may lie. For a reading "below N" pass zero and a floor not under N.
+    /// </param>
     public static bool Fits(Volts railToRail, Volts positiveToChassis, Volts negativeToChassis, Volts floor)
     {
         var whole = railToRail.Magnitude;
@@ -37,7 +39,9 @@ public static class ProbeConsistency
 
     private static Volts Larger(Volts left, Volts right) => left > right ? left : right;
 
-    /// <summary>True when all three read nothing: then ask whether the probes touched bare metal, because a missed contact looks the same.</summary>
+    /// <summary>
+    /// True when all three read nothing: then ask whether the probes touched bare metal, because a missed contact looks the same.
+    /// </summary>
     public static bool AllZero(Volts railToRail, Volts positiveToChassis, Volts negativeToChassis) =>
         railToRail.Millivolts == 0 && positiveToChassis.Millivolts == 0 && negativeToChassis.Millivolts == 0;
 }

@@ -4,8 +4,8 @@ using Companion.Domain.Electrical;
 namespace Companion.Domain.Kit;
 
 /// <summary>
-/// A class of insulating glove or footwear. AC figures: IEC/EN 60903 and ASTM D120, published (class 00 second-hand). DC figures: 1.5 times AC,
-/// a maker's figure reported second-hand.
+/// A class of insulating glove or footwear. AC figures: IEC/EN 60903 and ASTM D120, published (class 00 second-hand). DC figures: 1.5
+/// times AC, a maker's figure reported second-hand.
 /// </summary>
 /// <param name="Name">"00", "0" to "4".</param>
 /// <param name="MostAc">Highest use voltage, AC rms.</param>

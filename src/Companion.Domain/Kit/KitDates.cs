@@ -3,8 +3,8 @@ using System.Globalization;
 namespace Companion.Domain.Kit;
 
 /// <summary>
-/// How long equipment stays in date. Gloves: tested electrically before first issue and every 6 months; tested but never issued, the test holds
-/// for 12 months (29 CFR 1910.137 Table I-5). Months are calendar months; a day that the month lacks becomes its last day.
+/// How long equipment stays in date. Gloves: tested electrically before first issue and every 6 months; tested but never issued, the test
+/// holds for 12 months (29 CFR 1910.137 Table I-5). Months are calendar months; a day that the month lacks becomes its last day.
 /// </summary>
 public static class KitDates
 {
@@ -18,8 +18,8 @@ public static class KitDates
     public static readonly DateOnly EarliestClock = new(2026, 1, 1);
 
     /// <summary>
-    /// The last day gloves may be used by their test, or null when no test is known. In use, the 6 months run from the test, or from the first issue
-    /// when that came later; no test holds longer than 12 months.
+    /// The last day gloves may be used by their test, or null when no test is known. In use, the 6 months run from the test, or from the
+    /// first issue when that came later; no test holds longer than 12 months.
     /// </summary>
     public static DateOnly? LastDay(DateOnly? tested, DateOnly? firstIssue)
     {

@@ -3,7 +3,9 @@ using Companion.Domain.Electrical;
 
 namespace Companion.Domain.Kit;
 
-/// <summary>One piece of equipment with what is marked on it and known about it. What is unknown is null and counts as not good enough.</summary>
+/// <summary>
+/// One piece of equipment with what is marked on it and known about it. What is unknown is null and counts as not good enough.
+/// </summary>
 public sealed record KitItem
 {
     /// <summary>Its id, unique in the kit.</summary>

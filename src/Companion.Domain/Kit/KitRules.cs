@@ -24,7 +24,9 @@ public static class KitRules
     /// <summary>Null when the item may be used on this vehicle today; otherwise a sentence that says why not and what to do.</summary>
     /// <param name="item">The item.</param>
     /// <param name="sheet">The vehicle's sheet.</param>
-    /// <param name="today">The day of the latest time ever journalled, so that a clock set back does not bring equipment back into date.</param>
+    /// <param name="today">
+    /// The day of the latest time ever journalled, so that a clock set back does not bring equipment back into date.
+    /// </param>
     /// <param name="policy">Which rating counts at DC.</param>
     public static string? Fault(KitItem item, Sheet sheet, DateOnly today, RatingPolicy policy)
     {
@@ -74,7 +76,8 @@ public static class KitRules
 
             if (readsTo < highest)
             {
-                return $"it reads to {readsTo} volts {Say(kind)}, and this vehicle holds up to {highest} volts. Take one that reads to {highest} volts or more";
+                return $"it reads to {readsTo} volts {Say(kind)}, and this vehicle holds up to {highest} volts. "
+                    + $"Take one that reads to {highest} volts or more";
             }
         }
 
@@ -92,7 +95,8 @@ public static class KitRules
 
             if (lowest > place.Limit(kind))
             {
-                return $"it indicates nothing below {lowest} volts {Say(kind)}, and the limit at {place.Name} is {place.Limit(kind)} volts. "
+                return $"it indicates nothing below {lowest} volts {Say(kind)}, "
+                    + $"and the limit at {place.Name} is {place.Limit(kind)} volts. "
                     + $"Take one that indicates {place.Limit(kind)} volts";
             }
         }

@@ -32,7 +32,7 @@ public static class React
         AnswerCorrected => Step(job, $"Discarded. {Wording.Ask(job, job.Question!)}"),
         StepRefused refused => new Say(Weight.Refusal, refused.Reason, 0),
         DeadRefused refused => new Say(Weight.Refusal, refused.Reason, 0),
-        SpeechHeard { Phrase: Phrase.HowLong } => Step(job, Wording.HowLong(job, job.Clock.CountedAt(moment))),
+        SpeechHeard { Phrase: Phrase.HowLong } => Told(Wording.HowLong(job, job.Clock.CountedAt(moment))),
         SpeechHeard { Phrase: Phrase.SayAgain } => Step(job, Repeat(job)),
         AlertRaised raised => new Say(Weight.Alarm, $"{raised.Alert} Say affirm.", job.Question?.Sequence ?? 0),
         _ => Statement(job, happened),
@@ -40,17 +40,17 @@ public static class React
 
     private static Say? Statement(Job job, JobEvent happened) => happened switch
     {
-        SheetPinned pinned => Step(job, $"{pinned.Sheet.Vehicle}. Compare the marking: {pinned.Sheet.Marking}"),
-        PointOpened opened => Step(job, $"Recorded: {NameOf(job, opened.Point)} open."),
-        PointLocked locked => Step(job, $"Recorded: lock {Wording.Digits(locked.Lock)} fitted."),
-        WaitStarted started => Step(job, $"Wait started, {NameOf(job, started.Wait)}, {Wording.Duration(started.Seconds)}."),
-        WaitCompleted completed => Step(job, $"Wait over, {NameOf(job, completed.Wait)}, not yet tested."),
-        DeadProved proved => Step(job, Wording.ProvedDead(job, proved.TestPlace)),
-        WorkCleared => Step(job, Wording.ClearToWork(job)),
+        SheetPinned pinned => Told($"Recorded: the sheet is {pinned.Sheet.Vehicle}."),
+        PointOpened opened => Told($"Recorded: {NameOf(job, opened.Point)} open."),
+        PointLocked locked => Told($"Recorded: lock {Wording.Digits(locked.Lock)} fitted."),
+        WaitStarted started => Told($"Wait started, {NameOf(job, started.Wait)}, {Wording.Duration(started.Seconds)}."),
+        WaitCompleted completed => Told($"Wait over, {NameOf(job, completed.Wait)}, not yet tested."),
+        DeadProved proved => Told(Wording.ProvedDead(job, proved.TestPlace)),
+        WorkCleared => Told(Wording.ClearToWork(job)),
         WorkLapsed lapsed => new Say(Weight.Alarm, $"Clear to work has lapsed: {lapsed.Reason}. Hands off. Test again.", 0),
         ProofVoided voided => new Say(Weight.Refusal, $"Void: {voided.Reason}.", 0),
-        JobHandedOver => Step(job, "Recorded: handed over. Leave the marking on the vehicle."),
-        JobClosed => Step(job, "Recorded: job closed."),
+        JobHandedOver => Told("Recorded: handed over. Leave the marking on the vehicle."),
+        JobClosed => Told("Recorded: job closed."),
         _ => null,
     };
 
@@ -60,6 +60,8 @@ public static class React
         { Echo: null } question => Wording.Ask(job, question),
         var question => Wording.Echo(job, question),
     };
+
+    private static Say Told(string text) => new(Weight.Step, text, 0);
 
     private static Say Step(Job job, string text) => new(Weight.Step, text, job.Question?.Sequence ?? 0);
 

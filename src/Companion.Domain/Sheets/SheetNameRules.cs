@@ -26,7 +26,9 @@ internal static class SheetNameRules
         {
             if (!seen.Add(idOf(items[index])))
             {
-                yield return new($"{list}[{index}].id", $"There are two {what}s with the id '{idOf(items[index])}'. Give one of them another id.");
+                yield return new(
+                    $"{list}[{index}].id",
+                    $"There are two {what}s with the id '{idOf(items[index])}'. Give one of them another id.");
             }
         }
     }
@@ -42,7 +44,8 @@ internal static class SheetNameRules
                 {
                     yield return new(
                         $"{way.StepPath(index)}.id",
-                        $"There are two steps with the id '{way.Steps[index].Id}'. Step ids are unique in the whole sheet, alternatives included; give one another id.");
+                        $"There are two steps with the id '{way.Steps[index].Id}'. "
+                            + "Step ids are unique in the whole sheet, alternatives included; give one another id.");
                 }
             }
         }
@@ -90,5 +93,6 @@ internal static class SheetNameRules
     private static IEnumerable<SheetFault> Unknown<TId>(string path, string what, TId id, HashSet<TId> known)
         where TId : struct, ITextId =>
         known.Contains(id) ? []
-            : [new(path, $"There is no {what} '{id}' in this sheet. Use one of {string.Join(", ", known.Select(one => one.Value))}, or add it.")];
+            : [new(path, $"There is no {what} '{id}' in this sheet. "
+                + $"Use one of {string.Join(", ", known.Select(one => one.Value))}, or add it.")];
 }

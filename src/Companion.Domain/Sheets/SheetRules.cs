@@ -3,8 +3,8 @@ using Companion.Domain.Electrical;
 namespace Companion.Domain.Sheets;
 
 /// <summary>
-/// What a sheet must fulfil beyond its form, so that following it can end in proved dead and clear to work: everything named exists, every circuit is
-/// opened, waited for and tested in every way, and no limit is laxer than the ceilings.
+/// What a sheet must fulfil beyond its form, so that following it can end in proved dead and clear to work: everything named exists, every
+/// circuit is opened, waited for and tested in every way, and no limit is laxer than the ceilings.
 /// </summary>
 public static class SheetRules
 {
@@ -19,7 +19,13 @@ public static class SheetRules
         // A way is only followed when its names lead somewhere; otherwise one slip would be reported again and again.
         return named.Count > 0
             ? [.. Figures(sheet), .. named]
-            : [.. Figures(sheet), .. TestPlaceRules.Faults(sheet), .. SheetUseRules.Faults(sheet), .. SheetWays.All(sheet).SelectMany(way => WayRules.Faults(sheet, way))];
+            :
+            [
+                .. Figures(sheet),
+                .. TestPlaceRules.Faults(sheet),
+                .. SheetUseRules.Faults(sheet),
+                .. SheetWays.All(sheet).SelectMany(way => WayRules.Faults(sheet, way)),
+            ];
     }
 
     private static IEnumerable<SheetFault> Figures(Sheet sheet)
@@ -36,7 +42,9 @@ public static class SheetRules
 
         if (Volts.Of(sheet.HighestVolts) <= VoltageLimits.CeilingDc || Volts.Of(sheet.HighestVolts) > VoltageLimits.ClassBMostDc)
         {
-            yield return new("highestvolts", $"The highest voltage must be over {VoltageLimits.CeilingDc} and at most {VoltageLimits.ClassBMostDc} volts DC. "
+            yield return new(
+                "highestvolts",
+                $"The highest voltage must be over {VoltageLimits.CeilingDc} and at most {VoltageLimits.ClassBMostDc} volts DC. "
                 + "Take the figure from the maker's document.");
         }
 

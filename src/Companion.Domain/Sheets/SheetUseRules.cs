@@ -14,7 +14,9 @@ internal static class SheetUseRules
         {
             if (!steps.Any(step => step.Kind == StepKind.Open && step.Point == sheet.Points[index].Id))
             {
-                yield return new($"points[{index}]", $"Point '{sheet.Points[index].Id}' is opened in no way. Add an open step for it, or take the point out.");
+                yield return new(
+                    $"points[{index}]",
+                    $"Point '{sheet.Points[index].Id}' is opened in no way. Add an open step for it, or take the point out.");
             }
         }
 
@@ -23,7 +25,8 @@ internal static class SheetUseRules
             if (!steps.Any(step => step.TestPlace == sheet.TestPlaces[index].Id))
             {
                 yield return new(
-                    $"testplaces[{index}]", $"Test place '{sheet.TestPlaces[index].Id}' is tested in no way. Add a test step for it, or take the place out.");
+                    $"testplaces[{index}]",
+                    $"Test place '{sheet.TestPlaces[index].Id}' is tested in no way. Add a test step for it, or take the place out.");
             }
         }
 
@@ -32,7 +35,9 @@ internal static class SheetUseRules
             var circuit = sheet.Circuits[index].Id;
             if (!sheet.Waits.Any(wait => wait.Circuit == circuit))
             {
-                yield return new($"circuits[{index}]", $"Circuit '{circuit}' has no wait. Add a wait with the maker's time, or take the circuit out.");
+                yield return new(
+                    $"circuits[{index}]",
+                    $"Circuit '{circuit}' has no wait. Add a wait with the maker's time, or take the circuit out.");
             }
         }
     }
@@ -60,12 +65,16 @@ internal static class SheetUseRules
             {
                 if (!earlier.Contains(way.For[item]))
                 {
-                    yield return new($"{path}.for[{item}]", $"'{way.For[item]}' is no step of an earlier way, so that the way could lead back to itself. "
+                    yield return new(
+                        $"{path}.for[{item}]",
+                        $"'{way.For[item]}' is no step of an earlier way, so that the way could lead back to itself. "
                         + "Name a step of the main way or of an alternative further up.");
                 }
                 else if (!leading.Add(way.For[item]))
                 {
-                    yield return new($"{path}.for[{item}]", $"Step '{way.For[item]}' already leads to another alternative. Name it in one of them only.");
+                    yield return new(
+                        $"{path}.for[{item}]",
+                        $"Step '{way.For[item]}' already leads to another alternative. Name it in one of them only.");
                 }
             }
 
@@ -82,7 +91,9 @@ internal static class SheetUseRules
             var name = what.ToString().ToLowerInvariant();
             if (what == Disturbance.Unwatched)
             {
-                yield return new($"disturbances[{index}].what", "What happened unwatched always voids everything (I2). Take this disturbance out.");
+                yield return new(
+                    $"disturbances[{index}].what",
+                    "What happened unwatched always voids everything (I2). Take this disturbance out.");
             }
             else if (!seen.Add(what))
             {

@@ -25,7 +25,18 @@ internal sealed record WrittenWay(WayId Id, string Path, ImmutableArray<Step> St
     }
 
     /// <summary>The index of the first step that fits, or -1.</summary>
-    public int First(Func<Step, bool> fits) => Steps.IndexOf(Steps.FirstOrDefault(fits)!);
+    public int First(Func<Step, bool> fits)
+    {
+        for (var index = 0; index < Steps.Length; index++)
+        {
+            if (fits(Steps[index]))
+            {
+                return index;
+            }
+        }
+
+        return -1;
+    }
 }
 
 /// <summary>The ways of a sheet, the main one first.</summary>

@@ -26,13 +26,17 @@ internal static class TestPlaceRules
             }
             else if (place.Limit(kind) <= Volts.Of(0))
             {
-                yield return new($"{path}.{name}", "No tester can show that a limit of zero is kept. Write the maker's limit in volts, over zero.");
+                yield return new(
+                    $"{path}.{name}",
+                    "No tester can show that a limit of zero is kept. Write the maker's limit in volts, over zero.");
             }
         }
 
         if (place.WindowSeconds < 1)
         {
-            yield return new($"{path}.windowseconds", "The window from proving the tester to the claim must be over zero. Give whole seconds.");
+            yield return new(
+                $"{path}.windowseconds",
+                "The window from proving the tester to the claim must be over zero. Give whole seconds.");
         }
     }
 
@@ -55,14 +59,18 @@ internal static class TestPlaceRules
             var count = rails.Count(pair => pair.Role == role);
             if (count != 1)
             {
-                yield return new($"{path}.pairs", $"Test place '{place.Id}' has {count} pairs with the role {role.ToString().ToLowerInvariant()}. "
+                yield return new(
+                    $"{path}.pairs",
+                    $"Test place '{place.Id}' has {count} pairs with the role {role.ToString().ToLowerInvariant()}. "
                     + "Where rails are tested, have each of railtorail, positivetochassis and negativetochassis once.");
             }
         }
 
         if (rails.Select(pair => pair.Kind).Distinct().Count() > 1)
         {
-            yield return new($"{path}.pairs", $"The three rail pairs of test place '{place.Id}' mix dc and ac, so that they cannot be compared. Give them one kind.");
+            yield return new(
+                $"{path}.pairs",
+                $"The three rail pairs of test place '{place.Id}' mix dc and ac, so that they cannot be compared. Give them one kind.");
         }
     }
 

@@ -1,21 +1,31 @@
 namespace Companion.Domain.Sheets;
 
 /// <summary>
-/// Whether following one way can end in clear to work: openings, locks, waits, tests and covers in an order that can be kept (I1, I6, I15, I23).
+/// Whether following one way can end in clear to work: openings, locks, waits, tests and covers in an order that can be kept (I1, I6, I15,
+/// I23).
 /// </summary>
 internal static class WayRules
 {
     public static IEnumerable<SheetFault> Faults(Sheet sheet, WrittenWay way) =>
-        [.. Openings(sheet, way), .. Locks(sheet, way), .. Fed(sheet, way), .. Waits(sheet, way), .. Tests(sheet, way), .. Ending(sheet, way)];
+    [
+        .. Openings(way),
+        .. Locks(sheet, way),
+        .. Fed(sheet, way),
+        .. Waits(sheet, way),
+        .. Tests(sheet, way),
+        .. Ending(sheet, way),
+    ];
 
-    private static IEnumerable<SheetFault> Openings(Sheet sheet, WrittenWay way)
+    private static IEnumerable<SheetFault> Openings(WrittenWay way)
     {
         var opened = new HashSet<PointId>();
         for (var index = 0; index < way.Steps.Length; index++)
         {
             if (way.Steps[index] is { Kind: StepKind.Open, Point: { } point } && !opened.Add(point))
             {
-                yield return new($"{way.StepPath(index)}.point", $"Point '{point}' is opened twice in the way '{way.Id}'. Keep one open step for it.");
+                yield return new(
+                    $"{way.StepPath(index)}.point",
+                    $"Point '{point}' is opened twice in the way '{way.Id}'. Keep one open step for it.");
             }
         }
     }
@@ -31,7 +41,8 @@ internal static class WayRules
             }
 
             var opening = way.First(step => step.Kind == StepKind.Open && step.Point == point);
-            var message = opening < 0 ? $"Point '{point}' is locked but never opened in the way '{way.Id}'. Add its open step before the lock."
+            var message = opening < 0 ? $"Point '{point}' is locked but never opened in the way '{way.Id}'. "
+                + "Add its open step before the lock."
                 : opening > index ? $"Point '{point}' is locked before it is opened. Put its open step first."
                 : !locked.Add(point) ? $"Point '{point}' is locked twice. Keep one lock step for it."
                 : !sheet.Points.First(one => one.Id == point).Lockable
@@ -45,8 +56,9 @@ internal static class WayRules
 
         for (var index = 0; index < way.Steps.Length; index++)
         {
-            if (way.Steps[index] is { Kind: StepKind.Open, Point: { } point } && !locked.Contains(point)
-                && sheet.Points.First(one => one.Id == point).Lockable && !way.Steps.Any(step => step.Kind == StepKind.Lock && step.Point == point))
+            if (way.Steps[index] is { Kind: StepKind.Open, Point: { } point }
+                && sheet.Points.First(one => one.Id == point).Lockable
+                && !way.Steps.Any(step => step.Kind == StepKind.Lock && step.Point == point))
             {
                 yield return new(way.StepPath(index), $"Point '{point}' is lockable but has no lock step after it in the way '{way.Id}'. "
                     + "Add a lock step, or write lockable: false.");
@@ -57,7 +69,8 @@ internal static class WayRules
     private static IEnumerable<SheetFault> Fed(Sheet sheet, WrittenWay way) =>
         from circuit in sheet.Circuits
         where way.LastOpening(sheet, circuit.Id) < 0
-        select new SheetFault(way.Path, $"Nothing that feeds circuit '{circuit.Id}' is opened in the way '{way.Id}'. Add an open step for a point that feeds it.");
+        select new SheetFault(way.Path, $"Nothing that feeds circuit '{circuit.Id}' is opened in the way '{way.Id}'. "
+            + "Add an open step for a point that feeds it.");
 
     private static IEnumerable<SheetFault> Waits(Sheet sheet, WrittenWay way)
     {
@@ -72,7 +85,9 @@ internal static class WayRules
             else if (lastOpening > index)
             {
                 var point = way.Steps[lastOpening].Point;
-                yield return new($"{way.StepPath(index)}.wait", $"The wait '{wait.Id}' could never be over here: it starts only when '{point}' is open too, "
+                yield return new(
+                    $"{way.StepPath(index)}.wait",
+                    $"The wait '{wait.Id}' could never be over here: it starts only when '{point}' is open too, "
                     + $"and that comes later. Put the wait after it, or correct the circuits that '{point}' feeds.");
             }
         }
@@ -97,7 +112,9 @@ internal static class WayRules
 
             if (!step.Exposes)
             {
-                yield return new(way.StepPath(index), $"The dead test '{step.Id}' means working at parts that may be live. Write exposes: true.");
+                yield return new(
+                    way.StepPath(index),
+                    $"The dead test '{step.Id}' means working at parts that may be live. Write exposes: true.");
             }
         }
 
@@ -110,7 +127,9 @@ internal static class WayRules
         {
             if (!tested.Contains(circuit.Id) && sheet.TestPlaces.Any(place => place.Covers(circuit.Id)))
             {
-                yield return new(way.Path, $"Circuit '{circuit.Id}' is not tested in the way '{way.Id}'. Add a test step at a place that covers it.");
+                yield return new(
+                    way.Path,
+                    $"Circuit '{circuit.Id}' is not tested in the way '{way.Id}'. Add a test step at a place that covers it.");
             }
         }
     }
@@ -122,7 +141,9 @@ internal static class WayRules
             var waited = way.First(step => step.Kind == StepKind.Wait && step.Wait == wait.Id);
             if (waited > index)
             {
-                yield return new(way.StepPath(index), $"Dead is tested at '{place.Id}' before the wait '{wait.Id}' is over. Put the wait step before the test.");
+                yield return new(
+                    way.StepPath(index),
+                    $"Dead is tested at '{place.Id}' before the wait '{wait.Id}' is over. Put the wait step before the test.");
             }
         }
 
@@ -131,7 +152,9 @@ internal static class WayRules
             var opened = way.First(step => step.Kind == StepKind.Open && step.Point == point);
             if (opened < 0 || opened > index)
             {
-                yield return new(way.StepPath(index), $"Test place '{place.Id}' proves the opening of '{point}', which is not opened before it in the way '{way.Id}'. "
+                yield return new(
+                    way.StepPath(index),
+                    $"Test place '{place.Id}' proves the opening of '{point}', which is not opened before it in the way '{way.Id}'. "
                     + "Open it first, or give the way a test place of its own.");
             }
         }
@@ -142,7 +165,10 @@ internal static class WayRules
         var clears = way.Steps.Count(step => step.Kind == StepKind.Clear);
         if (clears != 1 || way.Steps[^1].Kind != StepKind.Clear)
         {
-            yield return new(way.Path, $"The way '{way.Id}' has {clears} clear steps{(clears == 1 ? ", not at its end" : "")}. Have exactly one, as the last step.");
+            yield return new(
+                way.Path,
+                $"The way '{way.Id}' has {clears} clear "
+                    + $"steps{(clears == 1 ? ", not at its end" : "")}. Have exactly one, as the last step.");
         }
 
         for (var index = 0; index < way.Steps.Length; index++)

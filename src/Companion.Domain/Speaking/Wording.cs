@@ -108,7 +108,7 @@ public static class Wording
         var echo = question.Echo!;
         return echo.Phrase switch
         {
-            Phrase.Sheet => $"Sheet {Digits(echo.Number)}, {echo.Shows}",
+            Phrase.Sheet => $"Sheet {Digits(echo.Number)}, {echo.About?.TrimEnd('.')}",
             Phrase.Fitted => $"Lock {Digits(echo.Number)} fitted, {PointName(job)}",
             Phrase.Opened => $"Opened, {PointName(job)}",
             Phrase.Reading => $"{(echo.Below ? "Below " : string.Empty)}{Digits(echo.Number)} volts",

@@ -6,8 +6,8 @@ using Companion.Domain.Electrical;
 namespace Companion.Engine.Codec;
 
 /// <summary>
-/// Takes members out of a JSON object by hand, strictly: a member that is missing or of another type is a <see cref="FormatException"/> that
-/// names it. Enumerations are written in lower case; numbers are whole; volts with a fraction are text.
+/// Takes members out of a JSON object by hand, strictly: a member that is missing or of another type is a <see cref="FormatException"/>
+/// that names it. Enumerations are written in lower case; numbers are whole; volts with a fraction are text.
 /// </summary>
 public static class JsonReading
 {

@@ -9,12 +9,14 @@ using Companion.Domain.Sheets;
 namespace Companion.Engine.Codec;
 
 /// <summary>
-/// A shutdown sheet as the JSON object that files are checked against and that the journal pins: names a-z and 0-9, whole numbers, volts with a
-/// fraction as text. Writing and reading again gives the same sheet.
+/// A shutdown sheet as the JSON object that files are checked against and that the journal pins: names a-z and 0-9, whole numbers, volts
+/// with a fraction as text. Writing and reading again gives the same sheet.
 /// </summary>
 public static class SheetJson
 {
-    /// <summary>The sheet as JSON. Every member is written, lists also when empty, so that the same sheet always gives the same object.</summary>
+    /// <summary>
+    /// The sheet as JSON. Every member is written, lists also when empty, so that the same sheet always gives the same object.
+    /// </summary>
     public static JsonObject Write(Sheet sheet) => new()
     {
         ["id"] = sheet.Id,

@@ -9,7 +9,7 @@ public interface ISpeaker
     /// <summary>Queues a prompt. A more urgent one cuts off a less urgent one, which is then spoken again or dropped by its kind.</summary>
     void Say(Prompt prompt);
 
-    /// <summary>Drops every waiting prompt less urgent than an alarm: the question they belong to is gone.</summary>
+    /// <summary>Drops the waiting questions and echoes with an id below this one: what they asked is settled. Statements and alarms stay.</summary>
     void DropStale(long beforePrompt);
 }
 

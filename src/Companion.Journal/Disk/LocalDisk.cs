@@ -30,7 +30,13 @@ public sealed class LocalDisk : IDisk
     /// <inheritdoc/>
     public IDiskFile CreatePrivate(string path)
     {
-        var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.ReadWrite, Share = FileShare.None, BufferSize = 0 };
+        var options = new FileStreamOptions
+        {
+            Mode = FileMode.CreateNew,
+            Access = FileAccess.ReadWrite,
+            Share = FileShare.None,
+            BufferSize = 0,
+        };
         if (!OperatingSystem.IsWindows())
         {
             options.UnixCreateMode = OwnerOnly;

@@ -1,6 +1,7 @@
 using System.Buffers;
 using System.Text;
 using System.Text.Json;
+using System.Text.Unicode;
 
 namespace Companion.Journal.Format;
 
@@ -36,12 +37,18 @@ public static class CanonicalJson
     /// <summary>Parses strictly. The caller disposes of the document.</summary>
     internal static JsonDocument Parse(ReadOnlyMemory<byte> utf8)
     {
+        if (!Utf8.IsValid(utf8.Span))
+        {
+            throw new FormatException("Not strict JSON: the bytes are not UTF-8.");
+        }
+
         try
         {
             return JsonDocument.Parse(utf8, Strict);
         }
-        catch (JsonException cause)
+        catch (Exception cause) when (cause is JsonException or InvalidOperationException)
         {
+            // The second comes from looking for doubled members among names that hold half a surrogate pair.
             throw new FormatException($"Not strict JSON: {cause.Message}", cause);
         }
     }
@@ -149,7 +156,8 @@ public static class CanonicalJson
         output.Write("}"u8);
     }
 
-    private static string NameOf(JsonProperty member)
+    /// <summary>The name of a member; an escaped lone surrogate throws <see cref="FormatException"/>.</summary>
+    internal static string NameOf(JsonProperty member)
     {
         try
         {

@@ -48,8 +48,9 @@ internal static class DraftData
             case JsonValueKind.Object:
                 foreach (var member in value.EnumerateObject())
                 {
-                    CheckName(member.Name, path);
-                    Check(member.Value, $"{path}.{member.Name}");
+                    var name = CanonicalJson.NameOf(member);
+                    CheckName(name, path);
+                    Check(member.Value, $"{path}.{name}");
                 }
 
                 break;

@@ -25,16 +25,17 @@ public static class EntryCodec
     private const string SourcePrefix = "urn:uuid:";
     private const string TimeForm = "yyyy-MM-dd'T'HH:mm:ss.fffffffzzz";
     private const int LongestName = 64;
-    private static readonly IReadOnlyDictionary<string, SealedText> NothingSealed = new Dictionary<string, SealedText>();
+    private static readonly SealedTexts NothingSealed = new Dictionary<string, SealedText>();
 
     /// <summary>Encodes a draft. Data breaking the journal's rules throws <see cref="FormatException"/> and records nothing.</summary>
-    public static JournalEntry Encode(EntryDraft draft, EntryPlace place, IReadOnlyDictionary<string, SealedText>? sealedTexts = null)
+    public static JournalEntry Encode(EntryDraft draft, EntryPlace place, SealedTexts? sealedTexts = null)
     {
         var texts = sealedTexts ?? NothingSealed;
         var data = DraftData.Canonical(draft.Data, texts.Select(t => KeyValuePair.Create(t.Key, PersonalText.HashOf(t.Value))));
         var fields = new EntryFields(
             draft.Chain, place.Sequence, SourcePrefix + place.Tablet.ToString("D"), draft.Type,
-            draft.Time.ToString(TimeForm, CultureInfo.InvariantCulture), draft.BootId, draft.Uptime, place.Rehearsal, data, place.PreviousHash);
+            draft.Time.ToString(TimeForm, CultureInfo.InvariantCulture), draft.BootId, draft.Uptime, place.Rehearsal, data,
+            place.PreviousHash);
         Check(fields);
         var (bytes, hash) = Hashed(fields);
         return new JournalEntry(
@@ -108,14 +109,17 @@ public static class EntryCodec
 
     private static void Check(EntryFields fields)
     {
-        Require(IsChainName(fields.Chain), $"'{fields.Chain}' is not a chain name: letters, digits, '.', '_' and '-', at most {LongestName}.");
+        Require(
+            IsChainName(fields.Chain),
+            $"'{fields.Chain}' is not a chain name: letters, digits, '.', '_' and '-', at most {LongestName}.");
         Require(fields.Sequence is > 0 and <= LargestSequence, $"Sequence {fields.Sequence} is out of range.");
         Require(IsTypeName(fields.Type), $"'{fields.Type}' is not an entry type: words of a-z and 0-9 joined by '.'.");
         Require(fields.BootId.Length is > 0 and <= LongestName, "The boot id is missing or too long.");
         Require(fields.Uptime >= 0, "The uptime is negative.");
         Require(ChainHash.IsWellFormed(fields.PreviousHash), "The previous hash is not 64 lower-case hex digits.");
         Require(
-            fields.Source.StartsWith(SourcePrefix, StringComparison.Ordinal) && Guid.TryParseExact(fields.Source[SourcePrefix.Length..], "D", out _),
+            fields.Source.StartsWith(SourcePrefix, StringComparison.Ordinal)
+                && Guid.TryParseExact(fields.Source[SourcePrefix.Length..], "D", out _),
             "The source is not urn:uuid: and a tablet's identity.");
     }
 

@@ -15,9 +15,17 @@ public static class PersonalText
     /// <summary>Seals a text with a salt.</summary>
     public static SealedText Seal(ReadOnlySpan<byte> salt, string text) => new(Convert.ToHexStringLower(salt), text);
 
-    /// <summary>What the entry's data holds for a sealed text: lower-case hex. Throws <see cref="FormatException"/> for a malformed salt.</summary>
+    /// <summary>
+    /// What the entry's data holds for a sealed text: lower-case hex. Throws <see cref="FormatException"/> for a malformed salt.
+    /// </summary>
     public static string HashOf(SealedText text)
     {
+        // Upper-case hex would decode to the same bytes, and a changed export would pass for the original.
+        if (text.Salt.Length != 2 * SaltLength || !text.Salt.All(char.IsAsciiHexDigitLower))
+        {
+            throw new FormatException("A salt is 32 lower-case hex digits.");
+        }
+
         using var sha = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         sha.AppendData(Convert.FromHexString(text.Salt));
         sha.AppendData(CanonicalJson.StrictBytes(text.Text));

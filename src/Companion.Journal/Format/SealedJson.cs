@@ -6,8 +6,11 @@ namespace Companion.Journal.Format;
 /// <summary>Sealed texts as JSON: {"name":{"salt":"...","text":"..."}}, in the sealed file and in exports. Pure; any thread.</summary>
 internal static class SealedJson
 {
+    /// <summary>The member of an exported line that holds them.</summary>
+    public const string MemberName = "sealed";
+
     /// <summary>Writes the texts of one entry.</summary>
-    public static void Write(Utf8JsonWriter writer, IReadOnlyDictionary<string, SealedText> texts)
+    public static void Write(Utf8JsonWriter writer, SealedTexts texts)
     {
         writer.WriteStartObject();
         foreach (var (name, text) in texts)
@@ -22,7 +25,7 @@ internal static class SealedJson
     }
 
     /// <summary>Reads them back; throws <see cref="FormatException"/>.</summary>
-    public static IReadOnlyDictionary<string, SealedText> Read(JsonElement value)
+    public static SealedTexts Read(JsonElement value)
     {
         try
         {

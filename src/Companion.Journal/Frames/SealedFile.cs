@@ -14,14 +14,14 @@ namespace Companion.Journal.Frames;
 /// </summary>
 internal sealed class SealedFile : IDisposable
 {
-    private static readonly IReadOnlyDictionary<string, SealedText> Nothing = new Dictionary<string, SealedText>();
+    private static readonly SealedTexts Nothing = new Dictionary<string, SealedText>();
 
     private readonly IDisk disk;
     private readonly string path;
-    private readonly ConcurrentDictionary<string, IReadOnlyDictionary<string, SealedText>> texts;
+    private readonly ConcurrentDictionary<string, SealedTexts> texts;
     private FrameFile file;
 
-    private SealedFile(IDisk disk, string path, ConcurrentDictionary<string, IReadOnlyDictionary<string, SealedText>> texts, FrameFile file)
+    private SealedFile(IDisk disk, string path, ConcurrentDictionary<string, SealedTexts> texts, FrameFile file)
     {
         this.disk = disk;
         this.path = path;
@@ -32,12 +32,12 @@ internal sealed class SealedFile : IDisposable
     /// <summary>All hashes that have texts.</summary>
     public ICollection<string> Hashes => texts.Keys;
 
-    /// <summary>Reads the texts of a file without changing it; false when something in it does not fit.</summary>
-    public static bool TryRead(IDisk disk, string path, IDictionary<string, IReadOnlyDictionary<string, SealedText>> into)
+    /// <summary>Reads the texts of a file without changing it, also those behind damage.</summary>
+    public static SealedFileState Read(IDisk disk, string path, IDictionary<string, SealedTexts> into)
     {
         if (!disk.Exists(path))
         {
-            return true;
+            return SealedFileState.Sound;
         }
 
         using var source = disk.OpenRead(path);
@@ -50,18 +50,18 @@ internal sealed class SealedFile : IDisposable
 
         var beyond = reader.Beyond().ToList();
         beyond.ForEach(payload => TryDecode(payload, into));
-        return fits && beyond.Count == 0;
+        return !fits || beyond.Count > 0 ? SealedFileState.Damaged : reader.IsRagged ? SealedFileState.Ragged : SealedFileState.Sound;
     }
 
     /// <summary>Writes the file anew with just these texts and opens it.</summary>
-    public static SealedFile Rewrite(IDisk disk, string path, IEnumerable<KeyValuePair<string, IReadOnlyDictionary<string, SealedText>>> keep)
+    public static SealedFile Rewrite(IDisk disk, string path, IEnumerable<KeyValuePair<string, SealedTexts>> keep)
     {
-        var texts = new ConcurrentDictionary<string, IReadOnlyDictionary<string, SealedText>>(keep);
+        var texts = new ConcurrentDictionary<string, SealedTexts>(keep);
         return new SealedFile(disk, path, texts, WriteAll(disk, path, texts));
     }
 
     /// <summary>The texts of an entry that have not been erased.</summary>
-    public IReadOnlyDictionary<string, SealedText> Of(string hash) => texts.GetValueOrDefault(hash, Nothing);
+    public SealedTexts Of(string hash) => texts.GetValueOrDefault(hash, Nothing);
 
     /// <summary>Makes the texts of some entries durable, in one frame.</summary>
     public void Append(IReadOnlyList<JournalEntry> entries)
@@ -82,7 +82,7 @@ internal sealed class SealedFile : IDisposable
     /// <summary>Erases the texts of one entry: the file is replaced by one that never held them.</summary>
     public void Erase(string hash)
     {
-        var kept = new ConcurrentDictionary<string, IReadOnlyDictionary<string, SealedText>>(texts.Where(t => t.Key != hash));
+        var kept = new ConcurrentDictionary<string, SealedTexts>(texts.Where(t => t.Key != hash));
         file.Dispose();
         file = WriteAll(disk, path, kept);
         texts.TryRemove(hash, out _);
@@ -92,7 +92,7 @@ internal sealed class SealedFile : IDisposable
     public void Dispose() => file.Dispose();
 
     private static FrameFile WriteAll(
-        IDisk disk, string path, IEnumerable<KeyValuePair<string, IReadOnlyDictionary<string, SealedText>>> texts)
+        IDisk disk, string path, IEnumerable<KeyValuePair<string, SealedTexts>> texts)
     {
         var fresh = path + StoreFiles.NewSuffix;
         FrameFile.WriteNew(disk, fresh, texts.Select(t => new ReadOnlyMemory<byte>(Encode([t]))));
@@ -103,7 +103,7 @@ internal sealed class SealedFile : IDisposable
         return FrameFile.OpenAt(disk, path, end);
     }
 
-    private static byte[] Encode(IEnumerable<KeyValuePair<string, IReadOnlyDictionary<string, SealedText>>> entries)
+    private static byte[] Encode(IEnumerable<KeyValuePair<string, SealedTexts>> entries)
     {
         var output = new ArrayBufferWriter<byte>();
         using var writer = new Utf8JsonWriter(output);
@@ -119,7 +119,7 @@ internal sealed class SealedFile : IDisposable
         return output.WrittenSpan.ToArray();
     }
 
-    private static bool TryDecode(byte[] payload, IDictionary<string, IReadOnlyDictionary<string, SealedText>> into)
+    private static bool TryDecode(byte[] payload, IDictionary<string, SealedTexts> into)
     {
         try
         {

@@ -17,7 +17,9 @@ internal sealed class BatchBuilder(StoreParts parts, ChainIndex index, HeadClock
     /// <summary>What was placed so far, in order of arrival.</summary>
     public IReadOnlyList<JournalEntry> Entries => entries;
 
-    /// <summary>Places drafts and the heads that are due after them; throws <see cref="FormatException"/> for a draft breaking the format.</summary>
+    /// <summary>
+    /// Places drafts and the heads that are due after them; throws <see cref="FormatException"/> for a draft breaking the format.
+    /// </summary>
     public IReadOnlyList<JournalEntry> Place(IReadOnlyList<EntryDraft> drafts)
     {
         var placed = drafts.Select(draft => Add(draft)).ToList();
@@ -30,8 +32,17 @@ internal sealed class BatchBuilder(StoreParts parts, ChainIndex index, HeadClock
         return placed;
     }
 
-    /// <summary>Places a signed head of a job.</summary>
-    public void AddHead(string job, DateTimeOffset time, string bootId, long uptime)
+    /// <summary>Places signed heads of jobs, as of now.</summary>
+    public void AddHeads(IEnumerable<string> jobs)
+    {
+        var now = parts.Clock.Now();
+        foreach (var job in jobs)
+        {
+            AddHead(job, now.Wall, now.BootId, now.Boot.Nanoseconds);
+        }
+    }
+
+    private void AddHead(string job, DateTimeOffset time, string bootId, long uptime)
     {
         var data = new HeadStatement(job, HeadOf(job)).Signed(parts.Signer, parts.Store.Tablet, HeadOf(Chains.Tablet).Hash);
         Add(new EntryDraft(Chains.Tablet, EntryTypes.HeadSigned, time, bootId, uptime, data, NoTexts));
@@ -48,7 +59,9 @@ internal sealed class BatchBuilder(StoreParts parts, ChainIndex index, HeadClock
         return entry;
     }
 
-    /// <summary>Places an entry of the store's own in the tablet's chain or, after damage, in any: it names the store's kind and key.</summary>
+    /// <summary>
+    /// Places an entry of the store's own in the tablet's chain or, after damage, in any: it names the store's kind and key.
+    /// </summary>
     public void AddOwn(string chain, string type, string reason, long? sequence = null)
     {
         var now = parts.Clock.Now();

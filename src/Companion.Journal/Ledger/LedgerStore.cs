@@ -12,11 +12,13 @@ namespace Companion.Journal.Ledger;
 /// </summary>
 internal sealed class LedgerStore : IDisposable
 {
-    /// <summary>Log size in bytes at which its pages are moved into the data file. LiteDB's own trigger is off: it would not be timed.</summary>
+    /// <summary>
+    /// Log size in bytes at which its pages are moved into the data file. LiteDB's own trigger is off: it would not be timed.
+    /// </summary>
     public const long CheckpointAt = 4 << 20;
 
     private const string Entries = "entries";
-    private const string SealedTexts = "sealed";
+    private const string SealedCollection = "sealed";
     private const int LargestRead = 256;
 
     private readonly Lock gate = new();
@@ -43,7 +45,7 @@ internal sealed class LedgerStore : IDisposable
     public static LedgerStore Open(IDisk disk, StoreFiles files)
     {
         var data = OpenPages(disk, files.Data);
-        var log = OpenPages(disk, files.Log);
+        var log = OpenPages(disk, files.Log, data);
         try
         {
             disk.SyncDirectory(files.Directory);
@@ -131,7 +133,7 @@ internal sealed class LedgerStore : IDisposable
                 var texts = rows.Where(r => r.Entry.Sealed.Count > 0).Select(r => Document(r.Entry.Hash, r.Entry.Sealed)).ToList();
                 if (texts.Count > 0)
                 {
-                    engine.Upsert(SealedTexts, texts, BsonAutoId.ObjectId);
+                    engine.Upsert(SealedCollection, texts, BsonAutoId.ObjectId);
                 }
 
                 engine.Commit();
@@ -140,12 +142,12 @@ internal sealed class LedgerStore : IDisposable
     }
 
     /// <summary>The sealed texts by entry hash.</summary>
-    public IReadOnlyDictionary<string, IReadOnlyDictionary<string, SealedText>> AllSealed()
+    public IReadOnlyDictionary<string, SealedTexts> AllSealed()
     {
         lock (gate)
         {
-            var found = new Dictionary<string, IReadOnlyDictionary<string, SealedText>>();
-            using var reader = engine.Query(SealedTexts, new Query());
+            var found = new Dictionary<string, SealedTexts>();
+            using var reader = engine.Query(SealedCollection, new Query());
             while (reader.Read())
             {
                 var document = reader.Current.AsDocument;
@@ -158,11 +160,11 @@ internal sealed class LedgerStore : IDisposable
     }
 
     /// <summary>Puts sealed texts in for entries that lack them.</summary>
-    public void InsertSealed(IEnumerable<KeyValuePair<string, IReadOnlyDictionary<string, SealedText>>> texts)
+    public void InsertSealed(IEnumerable<KeyValuePair<string, SealedTexts>> texts)
     {
         lock (gate)
         {
-            Guarded(() => engine.Upsert(SealedTexts, texts.Select(t => Document(t.Key, t.Value)), BsonAutoId.ObjectId));
+            Guarded(() => engine.Upsert(SealedCollection, texts.Select(t => Document(t.Key, t.Value)), BsonAutoId.ObjectId));
         }
     }
 
@@ -173,7 +175,7 @@ internal sealed class LedgerStore : IDisposable
         {
             Guarded(() =>
             {
-                engine.Delete(SealedTexts, hashes.Select(h => new BsonValue(h)));
+                engine.Delete(SealedCollection, hashes.Select(h => new BsonValue(h)));
                 engine.Checkpoint();
             });
         }
@@ -222,7 +224,12 @@ internal sealed class LedgerStore : IDisposable
     /// </summary>
     private LedgerStore Settled()
     {
-        engine.Pragma("CHECKPOINT", 0);
+        if (engine.Pragma("CHECKPOINT").AsInt32 != 0)
+        {
+            engine.Pragma("CHECKPOINT", 0);
+        }
+
+        log.Settle();
         engine.Checkpoint();
         return log.Length == 0 ? this : throw new LedgerDamageException("its log cannot be emptied");
     }
@@ -232,6 +239,7 @@ internal sealed class LedgerStore : IDisposable
         try
         {
             write();
+            log.Settle();
         }
         catch
         {
@@ -240,10 +248,10 @@ internal sealed class LedgerStore : IDisposable
         }
     }
 
-    private static PageStream OpenPages(IDisk disk, string path) =>
-        new(disk.Open(path), new PageSums(disk.Open(StoreFiles.SumsOf(path))), Path.GetFileName(path));
+    private static PageStream OpenPages(IDisk disk, string path, PageStream? before = null) =>
+        new(disk.Open(path), new PageSums(disk.Open(StoreFiles.SumsOf(path))), Path.GetFileName(path), before);
 
-    /// <summary>A power cut can tear only the page being written, the log's last: its transaction was never confirmed.</summary>
+    /// <summary>A power cut can tear only pages of the write in progress, the log's last: its transaction was never acknowledged.</summary>
     private static void CutTornTail(PageStream log)
     {
         if (log.FirstMisfit() is not { } page)
@@ -251,13 +259,12 @@ internal sealed class LedgerStore : IDisposable
             return;
         }
 
-        var start = (long)page * PageStream.PageLength;
-        if (start + PageStream.PageLength < log.Length)
+        if (!log.IsInLastWrite(page))
         {
             throw new LedgerDamageException($"page {page} of the log does not fit its checksum");
         }
 
-        log.SetLength(start);
+        log.CutLastWrite();
     }
 
     private static BsonDocument Document(LedgerRow row) => new()
@@ -268,7 +275,7 @@ internal sealed class LedgerStore : IDisposable
         ["bytes"] = row.Entry.Bytes.ToArray(),
     };
 
-    private static BsonDocument Document(string hash, IReadOnlyDictionary<string, SealedText> texts)
+    private static BsonDocument Document(string hash, SealedTexts texts)
     {
         var members = new BsonDocument();
         foreach (var (name, text) in texts)

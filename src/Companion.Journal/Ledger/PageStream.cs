@@ -3,15 +3,21 @@ using Companion.Journal.Disk;
 namespace Companion.Journal.Ledger;
 
 /// <summary>
-/// The stream LiteDB is given for its data or log file. LiteDB itself never makes a commit durable; here every write and every cut
-/// is synced before it returns, and a page that does not fit its checksum is refused. LiteDB reads and writes whole 8 KiB pages and
-/// takes a lock on the stream around each (its ConcurrentStream), so this needs none.
+/// The stream LiteDB is given for its data or log file. LiteDB never makes a commit durable; here the pages of one commit or one
+/// checkpoint are held until <see cref="Settle"/>, which makes their checksums and then the pages durable, so that none reaches the
+/// disk half-announced. A cut is durable when it returns, and a page that does not fit its checksum is refused. LiteDB reads and
+/// writes whole 8 KiB pages under a lock on the stream (its ConcurrentStream), so this needs none.
 /// </summary>
-internal sealed class PageStream(IDiskFile pages, PageSums sums, string name) : Stream
+/// <param name="pages">The file.</param>
+/// <param name="sums">Its checksums.</param>
+/// <param name="name">Its name, for messages.</param>
+/// <param name="before">A stream that must be settled before this one is cut: the data file, for the log.</param>
+internal sealed class PageStream(IDiskFile pages, PageSums sums, string name, PageStream? before = null) : Stream
 {
     /// <summary>LiteDB's page size in bytes.</summary>
     public const int PageLength = 8192;
 
+    private readonly SortedDictionary<int, byte[]> held = [];
     private bool refusing;
 
     /// <inheritdoc/>
@@ -24,7 +30,7 @@ internal sealed class PageStream(IDiskFile pages, PageSums sums, string name) : 
     public override bool CanWrite => true;
 
     /// <inheritdoc/>
-    public override long Length => pages.Length;
+    public override long Length => Math.Max(pages.Length, held.Count == 0 ? 0 : OffsetOf(held.Keys.Last() + 1));
 
     /// <inheritdoc/>
     public override long Position { get; set; }
@@ -39,7 +45,7 @@ internal sealed class PageStream(IDiskFile pages, PageSums sums, string name) : 
         var count = (int)((pages.Length + PageLength - 1) / PageLength);
         for (var page = 0; page < count; page++)
         {
-            if (pages.Read((long)page * PageLength, buffer) < PageLength || !sums.Fits(page, buffer))
+            if (pages.Read(OffsetOf(page), buffer) < PageLength || !sums.Fits(page, buffer))
             {
                 return page;
             }
@@ -48,51 +54,73 @@ internal sealed class PageStream(IDiskFile pages, PageSums sums, string name) : 
         return null;
     }
 
+    /// <summary>True when a misfit at this page is what a power cut during the last write leaves behind.</summary>
+    public bool IsInLastWrite(int page) => page >= sums.LastWriteFrom;
+
+    /// <summary>Cuts off the last write.</summary>
+    public void CutLastWrite() => SetLength(Math.Min(pages.Length, OffsetOf(sums.LastWriteFrom)));
+
     /// <inheritdoc/>
     public override int Read(byte[] buffer, int offset, int count)
     {
         var page = PageAt(count);
         var target = buffer.AsSpan(offset, count);
-        var read = pages.Read(Position, target);
-        if (read == 0)
+        if (held.TryGetValue(page, out var waiting))
+        {
+            waiting.CopyTo(target);
+        }
+        else if (Position >= pages.Length)
         {
             return 0;
         }
-
-        if (read < PageLength || !sums.Fits(page, target))
+        else if (pages.Read(Position, target) < PageLength || !sums.Fits(page, target))
         {
             throw new PageMisfitException($"Page {page} of {name} does not fit its checksum: it was damaged on the disk.");
         }
 
-        Position += read;
-        return read;
+        Position += count;
+        return count;
     }
 
     /// <inheritdoc/>
     public override void Write(byte[] buffer, int offset, int count)
     {
-        var page = PageAt(count);
         RefuseIfTold();
-        var source = buffer.AsSpan(offset, count);
-        sums.Announce(page, source);
-        pages.Write(Position, source);
-        pages.Sync();
+        held[PageAt(count)] = buffer.AsSpan(offset, count).ToArray();
         Position += count;
+    }
+
+    /// <summary>Makes the held pages durable: two syncs, however many pages.</summary>
+    public void Settle()
+    {
+        if (held.Count == 0)
+        {
+            return;
+        }
+
+        RefuseIfTold();
+        sums.Announce(held);
+        foreach (var (page, bytes) in held)
+        {
+            pages.Write(OffsetOf(page), bytes);
+        }
+
+        pages.Sync();
+        held.Clear();
     }
 
     /// <inheritdoc/>
     public override void SetLength(long value)
     {
         RefuseIfTold();
+        before?.Settle();
+        held.Clear();
         pages.SetLength(value);
         pages.Sync();
     }
 
-    /// <inheritdoc/>
-    public override void Flush()
-    {
-        // Every write is already on the disk.
-    }
+    /// <summary>LiteDB calls this at the end of a checkpoint and of making a new file.</summary>
+    public override void Flush() => Settle();
 
     /// <inheritdoc/>
     public override long Seek(long offset, SeekOrigin origin) => Position = origin switch
@@ -113,6 +141,8 @@ internal sealed class PageStream(IDiskFile pages, PageSums sums, string name) : 
 
         base.Dispose(disposing);
     }
+
+    private static long OffsetOf(int page) => (long)page * PageLength;
 
     private int PageAt(int count) =>
         count == PageLength && Position % PageLength == 0

@@ -6,7 +6,7 @@ namespace Companion.Journal.Ledger;
 /// <summary>
 /// CRC-32C checksums of 8 KiB pages, kept in a file beside them. Each page has two places, for what it holds and for what is about
 /// to be written, so that a page caught by a power cut before or after its write still fits one of them, and a torn one fits neither.
-/// Used by one thread at a time.
+/// The first record names the lowest page of the last write, so that a torn page of it is told from damage. Used by one thread at a time.
 /// </summary>
 internal sealed class PageSums : IDisposable
 {
@@ -19,16 +19,23 @@ internal sealed class PageSums : IDisposable
     public PageSums(IDiskFile file)
     {
         this.file = file;
-        var bytes = new byte[file.Length / RecordLength * RecordLength];
+
+        // The last record may end after its first half.
+        var bytes = new byte[(file.Length + RecordLength - 1) / RecordLength * RecordLength];
         _ = file.Read(0, bytes);
-        for (var offset = 0; offset < bytes.Length; offset += RecordLength)
+        for (var offset = RecordLength; offset < bytes.Length; offset += RecordLength)
         {
             records.Add((
                 BinaryPrimitives.ReadUInt32LittleEndian(bytes.AsSpan(offset)),
                 BinaryPrimitives.ReadUInt32LittleEndian(bytes.AsSpan(offset + sizeof(uint))),
                 true));
         }
+
+        LastWriteFrom = bytes.Length == 0 ? 0 : (int)BinaryPrimitives.ReadUInt32LittleEndian(bytes);
     }
+
+    /// <summary>The lowest page of the last write announced.</summary>
+    public int LastWriteFrom { get; private set; }
 
     /// <summary>True when the page is one of the two that may be there. Remembers which one it is.</summary>
     public bool Fits(int page, ReadOnlySpan<byte> bytes)
@@ -55,20 +62,26 @@ internal sealed class PageSums : IDisposable
         return true;
     }
 
-    /// <summary>Makes the checksum of a page durable that is about to be written; the one it holds stays beside it.</summary>
-    public void Announce(int page, ReadOnlySpan<byte> bytes)
+    /// <summary>Makes the checksums of pages durable that are about to be written; those they hold stay beside them.</summary>
+    public void Announce(SortedDictionary<int, byte[]> pages)
     {
-        while (records.Count <= page)
+        Span<byte> place = stackalloc byte[sizeof(uint)];
+        LastWriteFrom = pages.Keys.First();
+        BinaryPrimitives.WriteUInt32LittleEndian(place, (uint)LastWriteFrom);
+        file.Write(0, place);
+        foreach (var (page, bytes) in pages)
         {
-            records.Add(default);
+            while (records.Count <= page)
+            {
+                records.Add(default);
+            }
+
+            var record = records[page];
+            records[page] = (Crc32C.Of(bytes), record.Current, !record.CurrentIsFirst);
+            BinaryPrimitives.WriteUInt32LittleEndian(place, records[page].Current);
+            file.Write(((page + 1L) * RecordLength) + (records[page].CurrentIsFirst ? 0 : sizeof(uint)), place);
         }
 
-        var record = records[page];
-        var sum = Crc32C.Of(bytes);
-        records[page] = (sum, record.Current, !record.CurrentIsFirst);
-        Span<byte> place = stackalloc byte[sizeof(uint)];
-        BinaryPrimitives.WriteUInt32LittleEndian(place, sum);
-        file.Write(((long)page * RecordLength) + (records[page].CurrentIsFirst ? 0 : sizeof(uint)), place);
         file.Sync();
     }
 

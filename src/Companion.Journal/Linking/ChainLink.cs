@@ -6,7 +6,9 @@ namespace Companion.Journal.Linking;
 public static class ChainLink
 {
     /// <summary>What does not fit when an entry follows a head; null when it fits.</summary>
-    /// <remarks>A gap in the sequence is taken only at <see cref="EntryTypes.SegmentStarted"/>; the previous hash must fit even there.</remarks>
+    /// <remarks>
+    /// A gap in the sequence is taken only at <see cref="EntryTypes.SegmentStarted"/>; the previous hash must fit even there.
+    /// </remarks>
     public static string? Misfit(ChainHead head, JournalEntry entry)
     {
         if (entry.PreviousHash != head.Hash)

@@ -7,7 +7,7 @@ namespace Companion.Journal.Opening;
 
 /// <summary>Puts entries of the witness into LiteDB that it lacks, in order. Used by one thread.</summary>
 internal sealed class RollForward(
-    IDisk disk, StoreFiles files, LedgerStore ledger, IReadOnlyDictionary<string, IReadOnlyDictionary<string, SealedText>> texts)
+    IDisk disk, StoreFiles files, LedgerStore ledger, IReadOnlyDictionary<string, SealedTexts> texts)
 {
     /// <summary>Rows of one transaction: few enough for memory, many enough that a rebuild is not one sync an entry.</summary>
     private const int RowsAtOnce = 1000;
@@ -15,6 +15,11 @@ internal sealed class RollForward(
     /// <summary>Inserts everything after an arrival number.</summary>
     public void From(long arrival)
     {
+        if (!disk.Exists(files.Witness))
+        {
+            return;
+        }
+
         using var file = disk.OpenRead(files.Witness);
         var missing = new FrameReader(file).Whole()
             .SelectMany(payload => EntryBatch.Split(payload))

@@ -42,9 +42,11 @@ internal sealed class Salvage
         return salvage;
     }
 
-    /// <summary>Writes the next set: the entries that hold, then a `segment.started` in every broken chain. Durable when it returns.</summary>
+    /// <summary>
+    /// Writes the next set: the entries that hold, then a `segment.started` in every broken chain. Durable when it returns.
+    /// </summary>
     public void WriteNext(
-        IDisk disk, StoreFiles next, StoreParts parts, string reason, IReadOnlyDictionary<string, IReadOnlyDictionary<string, SealedText>> texts)
+        IDisk disk, StoreFiles next, StoreParts parts, string reason, IReadOnlyDictionary<string, SealedTexts> texts)
     {
         var builder = new BatchBuilder(parts, index, headClock);
         foreach (var chain in lost)
@@ -52,6 +54,9 @@ internal sealed class Salvage
             var sequence = Math.Max(highest.GetValueOrDefault(chain), index.HeadOf(chain).Sequence) + 1;
             builder.AddOwn(chain, EntryTypes.SegmentStarted, reason, sequence);
         }
+
+        // The heads signed before may be among what was lost.
+        builder.AddHeads(index.Names().Where(name => name != Chains.Tablet));
 
         var unfinished = next.Directory + StoreFiles.NewSuffix;
         disk.CreateDirectory(unfinished);

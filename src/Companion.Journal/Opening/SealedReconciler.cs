@@ -13,17 +13,13 @@ namespace Companion.Journal.Opening;
 internal sealed class SealedReconciler(IDisk disk, StoreFiles files, LedgerStore ledger, List<StoreFinding> findings)
 {
     /// <summary>Brings both into agreement and opens the file.</summary>
-    public SealedFile Agree(Dictionary<string, IReadOnlyDictionary<string, SealedText>> texts, bool fileFits, WitnessSurvey survey)
+    public SealedFile Agree(Dictionary<string, SealedTexts> texts, SealedFileState state, WitnessSurvey survey)
     {
         var inLedger = ledger.AllSealed();
         var keep = texts.Where(t => survey.SealedHashes.Contains(t.Key)).ToDictionary();
-        if (!fileFits)
+        if (state != SealedFileState.Sound)
         {
-            KeepDamagedFile();
-            foreach (var (hash, found) in inLedger)
-            {
-                keep.TryAdd(hash, found);
-            }
+            Complete(keep, inLedger, state);
         }
 
         var erased = inLedger.Keys.Where(h => !keep.ContainsKey(h)).ToList();
@@ -39,6 +35,24 @@ internal sealed class SealedReconciler(IDisk disk, StoreFiles files, LedgerStore
         }
 
         return SealedFile.Rewrite(disk, files.Sealed, keep);
+    }
+
+    private void Complete(
+        Dictionary<string, SealedTexts> keep,
+        IReadOnlyDictionary<string, SealedTexts> inLedger,
+        SealedFileState state)
+    {
+        var before = keep.Count;
+        foreach (var (hash, found) in inLedger)
+        {
+            keep.TryAdd(hash, found);
+        }
+
+        // An interrupted append is ragged too, but LiteDB then has nothing that the file lacks.
+        if (state == SealedFileState.Damaged || keep.Count > before)
+        {
+            KeepDamagedFile();
+        }
     }
 
     private void KeepDamagedFile()

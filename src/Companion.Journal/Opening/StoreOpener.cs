@@ -51,7 +51,9 @@ internal sealed class StoreOpener(string root, StoreOptions options)
         catch (IOException cause)
         {
             throw new StoreFaultException(
-                $"The store {root} is already open in this or another program, or its lock file cannot be used. Close the other one first.", cause);
+                $"The store {root} is already open in this or another program, or its lock file cannot be used. "
+                + "Close the other one first.",
+                cause);
         }
     }
 
@@ -80,21 +82,23 @@ internal sealed class StoreOpener(string root, StoreOptions options)
         if (identity is not null && options.Kind is { } wanted && wanted != identity.Kind)
         {
             throw new StoreFaultException(
-                $"The store {root} is a {BatchBuilder.NameOf(identity.Kind)} store and was asked for as a {BatchBuilder.NameOf(wanted)} store. "
+                $"The store {root} is a {BatchBuilder.NameOf(identity.Kind)} store and was asked for as a "
+                + $"{BatchBuilder.NameOf(wanted)} store. "
                 + "The two are never mixed: choose another folder.");
         }
 
         if (identity is not null && options.TabletId is { } tablet && tablet != identity.Tablet)
         {
             throw new StoreFaultException(
-                $"The store {root} belongs to tablet {identity.Tablet}, not to {tablet}: each tablet writes its own store. Choose another folder.");
+                $"The store {root} belongs to tablet {identity.Tablet}, not to {tablet}: each tablet writes its own store. "
+                + "Choose another folder.");
         }
     }
 
     private OpenedStore OpenSet(StoreFiles files, IDisposable held)
     {
-        var texts = new Dictionary<string, IReadOnlyDictionary<string, SealedText>>();
-        var sealedFits = SealedFile.TryRead(disk, files.Sealed, texts);
+        var texts = new Dictionary<string, SealedTexts>();
+        var sealedState = SealedFile.Read(disk, files.Sealed, texts);
         var hadLedger = disk.Exists(files.Data);
         var (ledger, ledgerDamage) = TryOpenLedger(files);
         var survey = WitnessSurvey.Take(disk, files, ledger, texts.Keys);
@@ -119,7 +123,7 @@ internal sealed class StoreOpener(string root, StoreOptions options)
             new RollForward(disk, files, ledger, texts).From(survey.InLedger);
         }
 
-        var sealedFile = Held(new SealedReconciler(disk, files, ledger, findings).Agree(texts, sealedFits, survey));
+        var sealedFile = Held(new SealedReconciler(disk, files, ledger, findings).Agree(texts, sealedState, survey));
         var witness = Held(FrameFile.OpenAt(disk, files.Witness, survey.WholeEnd));
         disk.SyncDirectory(files.Directory);
         return new OpenedStore(files, parts, held, witness, sealedFile, ledger, survey.Index, survey.HeadClock, isNewKey, findings);
@@ -145,7 +149,9 @@ internal sealed class StoreOpener(string root, StoreOptions options)
         if (isNew)
         {
             findings.Add(new StoreFinding(
-                false, $"The tablet's signing key in {root} is missing or another one than before. Signed heads go on with a new key; tell the team lead."));
+                false,
+                $"The tablet's signing key in {root} is missing or another one than before. "
+                + "Signed heads go on with a new key; tell the team lead."));
         }
 
         return (new StoreParts(identity, signer, options.Salts, options.Clock), isNew);
@@ -216,7 +222,7 @@ internal sealed class StoreOpener(string root, StoreOptions options)
         StoreFiles files,
         IDisposable held,
         LedgerStore? ledger,
-        Dictionary<string, IReadOnlyDictionary<string, SealedText>> texts,
+        Dictionary<string, SealedTexts> texts,
         string damage)
     {
         using (ledger)
@@ -224,7 +230,7 @@ internal sealed class StoreOpener(string root, StoreOptions options)
             var salvage = Salvage.Of(disk, files, ledger);
             var identity = salvage.Identity ?? NewIdentity();
             RefuseOtherKind(identity);
-            foreach (var (hash, kept) in ledger?.AllSealed() ?? new Dictionary<string, IReadOnlyDictionary<string, SealedText>>())
+            foreach (var (hash, kept) in ledger?.AllSealed() ?? new Dictionary<string, SealedTexts>())
             {
                 texts.TryAdd(hash, kept);
             }
@@ -233,8 +239,10 @@ internal sealed class StoreOpener(string root, StoreOptions options)
             salvage.WriteNext(disk, files.Next(), new StoreParts(identity, signer, options.Salts, options.Clock), damage, texts);
             findings.Add(new StoreFinding(
                 true,
-                $"The journal was damaged: {damage}. {salvage.Held.Count} entries hold and were taken over; these chains go on with a new segment: "
-                + $"{string.Join(", ", salvage.Broken)}. The damaged files are kept untouched in {files.Directory}: copy them for the team lead. "
+                $"The journal was damaged: {damage}. {salvage.Held.Count} entries hold and were taken over; "
+                + "these chains go on with a new segment: "
+                + $"{string.Join(", ", salvage.Broken)}. The damaged files are kept untouched in {files.Directory}: "
+                + "copy them for the team lead. "
                 + "Treat every proof of this job as void and start its waits again."));
         }
 

@@ -61,7 +61,8 @@ internal sealed class WitnessSurvey
             survey.Damage = $"LiteDB holds entry {rows.Current.Arrival}, which the witness no longer has";
         }
 
-        if (survey.RaggedLength > 0 && survey.Damage is null && (survey.LedgerFault is not null || survey.InLedger != survey.Index.Arrivals))
+        if (survey.RaggedLength > 0 && survey.Damage is null
+            && (survey.LedgerFault is not null || survey.InLedger != survey.Index.Arrivals))
         {
             survey.Damage = "the witness ends in bytes that do not fit, and LiteDB does not confirm that nothing is missing";
         }
@@ -118,7 +119,8 @@ internal sealed class WitnessSurvey
             if (identity is null || identity != new StoreIdentity(
                 EntryCodec.TabletOf(entry), entry.Rehearsal ? StoreKind.Rehearsal : StoreKind.Real))
             {
-                return $"entry {entry.Chain}/{entry.Sequence} does not belong to this store: another tablet, another kind, or no first entry";
+                return $"entry {entry.Chain}/{entry.Sequence} does not belong to this store: "
+                    + "another tablet, another kind, or no first entry";
             }
 
             if (ChainLink.Misfit(Index.HeadOf(entry.Chain), entry) is { } misfit)

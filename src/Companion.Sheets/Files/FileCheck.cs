@@ -22,7 +22,8 @@ internal static class FileCheck
     }
 
     /// <summary>The record, or what is wrong.</summary>
-    public static (T? Value, YamlFile? File, IReadOnlyList<SheetProblem> Problems) Read<T>(string yaml, SchemaCheck schema, Func<JsonObject, T> read)
+    public static (T? Value, YamlFile? File, IReadOnlyList<SheetProblem> Problems) Read<T>(
+        string yaml, SchemaCheck schema, Func<JsonObject, T> read)
         where T : class
     {
         var (file, problem) = YamlLoader.Load(yaml);

@@ -16,8 +16,7 @@ internal sealed record SchemaPlace(IReadOnlyList<string> Steps)
             var path = new StringBuilder();
             foreach (var step in Steps)
             {
-                var isNumber = int.TryParse(step, NumberStyles.None, CultureInfo.InvariantCulture, out _);
-                path.Append(isNumber ? $"[{step}]" : path.Length == 0 ? step : $".{step}");
+                path.Append(IsIndex(step, out _) ? $"[{step}]" : path.Length == 0 ? step : $".{step}");
             }
 
             return path.ToString();
@@ -26,7 +25,7 @@ internal sealed record SchemaPlace(IReadOnlyList<string> Steps)
 
     /// <summary>The place that a JSON pointer (RFC 6901) names.</summary>
     public static SchemaPlace At(string pointer) =>
-        new([.. pointer.Split('/').Skip(1).Select(step => step.Replace("~1", "/", StringComparison.Ordinal).Replace("~0", "~", StringComparison.Ordinal))]);
+        new([.. pointer.Split('/').Skip(1).Select(Unescaped)]);
 
     public SchemaPlace Inside(string key) => new([.. Steps, key]);
 
@@ -41,11 +40,17 @@ internal sealed record SchemaPlace(IReadOnlyList<string> Steps)
             node = node switch
             {
                 JsonObject inner => inner[step],
-                JsonArray list when int.TryParse(step, NumberStyles.None, CultureInfo.InvariantCulture, out var index) && index < list.Count => list[index],
+                JsonArray list when IsIndex(step, out var index) && index < list.Count => list[index],
                 _ => null,
             };
         }
 
         return node;
     }
+
+    /// <summary>True when the step is the number of a list item.</summary>
+    public static bool IsIndex(string step, out int index) => int.TryParse(step, NumberStyles.None, CultureInfo.InvariantCulture, out index);
+
+    private static string Unescaped(string step) =>
+        step.Replace("~1", "/", StringComparison.Ordinal).Replace("~0", "~", StringComparison.Ordinal);
 }

@@ -1,12 +1,11 @@
-using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 
 namespace Companion.Sheets.Files;
 
 /// <summary>
-/// Turns a schema's complaint into a sentence with a mend, using the descriptions that the schema gives for each place. The place in the schema is
-/// found from the place in the file, because the checker's own schema locations are wrong inside lists (JsonSchema.Net 8.0.5).
+/// Turns a schema's complaint into a sentence with a mend, using the descriptions that the schema gives for each place. The place in the
+/// schema is found from the place in the file, because the checker's own schema locations are wrong inside lists (JsonSchema.Net 8.0.5).
 /// </summary>
 internal sealed class SchemaProse(JsonElement schema)
 {
@@ -24,7 +23,8 @@ internal sealed class SchemaProse(JsonElement schema)
     /// <summary>Each key that must be there and is not.</summary>
     public IEnumerable<(string Path, string Message)> MissingKeys(SchemaPlace place, JsonNode root)
     {
-        if (Find(place, schema) is not { } at || !at.TryGetProperty("required", out var required) || place.In(root) is not JsonObject present)
+        if (Find(place, schema) is not { } at || !at.TryGetProperty("required", out var required)
+            || place.In(root) is not JsonObject present)
         {
             yield break;
         }
@@ -67,10 +67,10 @@ internal sealed class SchemaProse(JsonElement schema)
         JsonElement? at = Resolved(from);
         foreach (var step in place.Steps)
         {
-            var isNumber = int.TryParse(step, NumberStyles.None, CultureInfo.InvariantCulture, out _);
             at = at is not { } here ? null
-                : isNumber && here.TryGetProperty("items", out var items) ? Resolved(items)
-                : here.TryGetProperty("properties", out var properties) && properties.TryGetProperty(step, out var property) ? Resolved(property)
+                : SchemaPlace.IsIndex(step, out _) && here.TryGetProperty("items", out var items) ? Resolved(items)
+                : here.TryGetProperty("properties", out var properties) && properties.TryGetProperty(step, out var property)
+                    ? Resolved(property)
                 : null;
         }
 

@@ -6,8 +6,8 @@ using YamlDotNet.Core.Events;
 namespace Companion.Sheets.Files;
 
 /// <summary>
-/// Reads the plain part of YAML 1.2: one document of mappings, lists and scalars. Anchors, aliases and tags are refused, because a sheet must
-/// say what it says where it says it, and because a few aliases can grow without end. Size, depth and count are bounded.
+/// Reads the plain part of YAML 1.2: one document of mappings, lists and scalars. Anchors, aliases and tags are refused, because a sheet
+/// must say what it says where it says it, and because a few aliases can grow without end. Size, depth and count are bounded.
 /// </summary>
 internal sealed class YamlLoader
 {
@@ -34,9 +34,10 @@ internal sealed class YamlLoader
             return (null, new(1, "", $"The file is longer than {MostCharacters} characters. Take out what does not belong in it."));
         }
 
+        var parser = new Parser(new StringReader(text));
         try
         {
-            var loader = new YamlLoader(new Parser(new StringReader(text)));
+            var loader = new YamlLoader(parser);
             return (new YamlFile(loader.Document(), loader.lines), null);
         }
         catch (RefusedException refused)
@@ -45,10 +46,17 @@ internal sealed class YamlLoader
         }
         catch (YamlException fault)
         {
-            var line = (int)Math.Max(1, fault.Start.Line);
-            return (null, new(line, "", $"This is not well-formed YAML ({fault.Message.Trim()}). Check indents, colons, brackets and quotes near this line."));
+            return (null, NotYaml(fault.End.Line, fault.Message.Trim()));
+        }
+        catch (Exception fault) when (fault is InvalidOperationException or ArgumentException)
+        {
+            // YamlDotNet 18.1.0 gives up like this, without a place, on some broken text and tags.
+            return (null, NotYaml(parser.Current?.End.Line ?? 1, "the text breaks off"));
         }
     }
+
+    private static SheetProblem NotYaml(long line, string why) =>
+        new((int)Math.Max(1, line), "", $"This is not well-formed YAML ({why}). Check indents, colons, brackets and quotes near this line.");
 
     private JsonObject Document()
     {
@@ -88,12 +96,16 @@ internal sealed class YamlLoader
         var named = next is AnchorAlias || next is NodeEvent { Anchor.IsEmpty: false };
         if (named)
         {
-            throw new RefusedException(Line(next), path, "Anchors (&) and aliases (*) are not taken. Write the value out, or put it in quotes if it is text.");
+            throw new RefusedException(
+                Line(next), path,
+                "Anchors (&) and aliases (*) are not taken. Write the value out, or put it in quotes if it is text.");
         }
 
         if (next is NodeEvent { Tag.IsEmpty: false } or Scalar { Tag.IsEmpty: false })
         {
-            throw new RefusedException(Line(next), path, "Tags (!) are not taken. Leave the tag out, or put the value in quotes if it is text.");
+            throw new RefusedException(
+                Line(next), path,
+                "Tags (!) are not taken. Leave the tag out, or put the value in quotes if it is text.");
         }
 
         if (depth > MostDepth)
@@ -103,7 +115,9 @@ internal sealed class YamlLoader
 
         if (++nodes > MostNodes)
         {
-            throw new RefusedException(Line(next), path, $"The file holds more than {MostNodes} values. Take out what does not belong in it.");
+            throw new RefusedException(
+                Line(next), path,
+                $"The file holds more than {MostNodes} values. Take out what does not belong in it.");
         }
     }
 
@@ -162,9 +176,13 @@ internal sealed class YamlLoader
             : text is "true" or "false" ? JsonValue.Create(text == "true")
             : long.TryParse(text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var whole) ? JsonValue.Create(whole)
             : decimal.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var part)
-                ? JsonValue.Create(part)
+                ? Number(part)
             : JsonValue.Create(text);
     }
+
+    // A whole number stays one however it is written, as JSON Schema sees it.
+    private static JsonValue Number(decimal part) =>
+        part == decimal.Truncate(part) && part is >= long.MinValue and <= long.MaxValue ? JsonValue.Create((long)part) : JsonValue.Create(part);
 
     private static int Line(ParsingEvent at) => (int)Math.Max(1, at.Start.Line);
 

@@ -8,13 +8,25 @@ internal static partial class PulseLibrary
     internal const int LittleEndian16Bit = 3;
 
     private const int Playback = 1;
+    private const string Full = "libpulse.so.0";
     private const string Simple = "libpulse-simple.so.0";
 
     internal static nint OpenPlayback(string? server, string? device, string stream, BufferAttributes attributes)
     {
+        EnsureInstalled("loudspeaker");
         var format = new SampleFormat(LittleEndian16Bit, AudioFormat.SampleRate, 1);
         var handle = New(server, "Companion", Playback, device, stream, in format, 0, in attributes, out var error);
         return handle != 0 ? handle : throw Fault("loudspeaker", device, error);
+    }
+
+    /// <summary>A missing library is a missing device, not a fault of the program.</summary>
+    /// <exception cref="AudioDeviceException">PulseAudio's client library is not installed.</exception>
+    internal static void EnsureInstalled(string what)
+    {
+        if (!NativeLibrary.TryLoad(Full, out _) || !NativeLibrary.TryLoad(Simple, out _))
+        {
+            throw new AudioDeviceException($"The {what} cannot be used: PulseAudio's library is not installed (Debian package libpulse0).");
+        }
     }
 
     internal static AudioDeviceException Fault(string what, string? device, int error) =>
@@ -40,7 +52,7 @@ internal static partial class PulseLibrary
     private static partial nint New(
         string? server, string name, int direction, string? device, string stream, in SampleFormat format, nint map, in BufferAttributes attributes, out int error);
 
-    [LibraryImport("libpulse.so.0", EntryPoint = "pa_strerror")]
+    [LibraryImport(Full, EntryPoint = "pa_strerror")]
     private static partial nint StrError(int error);
 
     private static string Text(int error) => Marshal.PtrToStringUTF8(StrError(error)) ?? $"error {error}";

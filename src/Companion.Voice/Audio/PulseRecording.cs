@@ -35,6 +35,7 @@ internal sealed partial class PulseRecording : IDisposable
     internal PulseRecording(string? server, string? device)
     {
         this.device = device;
+        PulseLibrary.EnsureInstalled("microphone");
         loop = NewLoop();
         context = NewContext(LoopInterface(loop), "Companion");
         try

@@ -26,8 +26,11 @@ public sealed class SileroDetector : ISpeechProbability, IDisposable
         try
         {
             using var options = OnnxAcousticModel.OneCore();
+            var detector = new SileroDetector(new InferenceSession(Path.Combine(folder, ModelFile), options));
+            _ = detector.Of(new float[AudioFormat.FrameSamples]);
+            detector.Reset();
             reason = null;
-            return new SileroDetector(new InferenceSession(Path.Combine(folder, ModelFile), options));
+            return detector;
         }
         catch (Exception fault) when (fault is OnnxRuntimeException or IOException or UnauthorizedAccessException)
         {

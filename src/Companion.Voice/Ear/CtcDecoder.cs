@@ -8,7 +8,21 @@ public static class CtcDecoder
 {
     // State 2n is node n sounding, 2n+1 the blank after it, and the last state the blank before everything.
 
-    /// <summary>The best path; null when the utterance is too short for any.</summary>
+    /// <summary>The log-likelihood of the best path; minus infinity when the utterance is too short for any.</summary>
+    public static double Score(PhoneGraph graph, Posteriors posteriors)
+    {
+        ArgumentNullException.ThrowIfNull(graph);
+        ArgumentNullException.ThrowIfNull(posteriors);
+        if (posteriors.Frames == 0 || graph.Count == 0)
+        {
+            return double.NegativeInfinity;
+        }
+
+        var scores = Forward(graph, posteriors, [], (2 * graph.Count) + 1);
+        return scores[BestFinal(graph, scores)];
+    }
+
+    /// <summary>The best path with its words; null when the utterance is too short for any.</summary>
     public static GraphPath? Decode(PhoneGraph graph, Posteriors posteriors)
     {
         ArgumentNullException.ThrowIfNull(graph);
@@ -21,14 +35,20 @@ public static class CtcDecoder
         var states = (2 * graph.Count) + 1;
         var cameFrom = new int[posteriors.Frames * states];
         var scores = Forward(graph, posteriors, cameFrom, states);
-        var best = -1;
+        var best = BestFinal(graph, scores);
+        return float.IsNegativeInfinity(scores[best]) ? null : Trace(graph, posteriors, cameFrom, states, best, scores[best]);
+    }
+
+    private static int BestFinal(PhoneGraph graph, float[] scores)
+    {
+        var best = 2 * graph.Finals[0];
         foreach (var final in graph.Finals)
         {
-            best = best < 0 || scores[2 * final] > scores[best] ? 2 * final : best;
+            best = scores[2 * final] > scores[best] ? 2 * final : best;
             best = scores[(2 * final) + 1] > scores[best] ? (2 * final) + 1 : best;
         }
 
-        return float.IsNegativeInfinity(scores[best]) ? null : Trace(graph, posteriors, cameFrom, states, best, scores[best]);
+        return best;
     }
 
     private static float[] Forward(PhoneGraph graph, Posteriors posteriors, int[] cameFrom, int states)
@@ -53,7 +73,8 @@ public static class CtcDecoder
                 entries[n] = Gather(graph, graph.Junctions[n], now);
             }
 
-            Step(graph, posteriors.Row(frame), entries, now, next, cameFrom.AsSpan(frame * states, states));
+            var trace = cameFrom.Length == 0 ? [] : cameFrom.AsSpan(frame * states, states);
+            Step(graph, posteriors.Row(frame), entries, now, next, trace);
             (now, next) = (next, now);
         }
 
@@ -89,7 +110,12 @@ public static class CtcDecoder
         var blank = row[Phones.Blank];
         var start = now.Length - 1;
         next[start] = now[start] + blank;
-        cameFrom[start] = start;
+        var tracing = !cameFrom.IsEmpty;
+        if (tracing)
+        {
+            cameFrom[start] = start;
+        }
+
         for (var n = 0; n < graph.Count; n++)
         {
             ref readonly var node = ref graph.Nodes[n];
@@ -99,10 +125,13 @@ public static class CtcDecoder
             var sound = entry.Sound >= 0 && graph.Nodes[entry.Sound / 2].Phone == node.Phone ? entry.OtherSound : entry.Sound;
             from = sound >= 0 && now[sound] > now[from] ? sound : from;
             next[2 * n] = now[from] + row[node.Phone];
-            cameFrom[2 * n] = from;
             var blankFrom = now[2 * n] > now[(2 * n) + 1] ? 2 * n : (2 * n) + 1;
             next[(2 * n) + 1] = now[blankFrom] + blank;
-            cameFrom[(2 * n) + 1] = blankFrom;
+            if (tracing)
+            {
+                cameFrom[2 * n] = from;
+                cameFrom[(2 * n) + 1] = blankFrom;
+            }
         }
     }
 

@@ -32,6 +32,8 @@ public sealed class EarLoop : IEar, IDisposable
     private readonly CancellationTokenSource end = new();
     private readonly Thread capture;
     private readonly Thread recognise;
+    private readonly ManualResetEventSlim mayCapture;
+    private readonly bool recorded;
     private Timer? look;
 
     /// <summary>An ear that does not listen yet.</summary>
@@ -41,8 +43,13 @@ public sealed class EarLoop : IEar, IDisposable
     /// <param name="turn">Shared with the prompt queue.</param>
     /// <param name="clock">Tells when speech began.</param>
     /// <param name="inbox">Where hearings and the loss of the microphone go.</param>
-    public EarLoop(IMicrophone microphone, ISpeechProbability detector, Recogniser recogniser, TurnGate turn, IClock clock, IInbox inbox)
+    /// <param name="recorded">True for a file or scripted speech: opened with the first <see cref="Listen"/>, and it waits where live sound cannot.</param>
+    public EarLoop(
+        IMicrophone microphone, ISpeechProbability detector, Recogniser recogniser, TurnGate turn, IClock clock, IInbox inbox,
+        bool recorded = false)
     {
+        this.recorded = recorded;
+        mayCapture = new ManualResetEventSlim(!recorded);
         this.microphone = microphone;
         this.recogniser = recogniser;
         this.turn = turn;
@@ -84,6 +91,7 @@ public sealed class EarLoop : IEar, IDisposable
         }
 
         listening.Change(since, phrases.Question, compiled);
+        mayCapture.Set();
     }
 
     /// <summary>Waits until the microphone's source has ended and all its utterances are recognised; for files.</summary>
@@ -102,12 +110,14 @@ public sealed class EarLoop : IEar, IDisposable
         {
             microphone.Dispose();
             waiting.Dispose();
+            mayCapture.Dispose();
             end.Dispose();
         }
     }
 
     private void Capture()
     {
+        WaitHandle.WaitAny([mayCapture.WaitHandle, end.Token.WaitHandle]);
         while (!end.IsCancellationRequested)
         {
             try
@@ -119,6 +129,10 @@ public sealed class EarLoop : IEar, IDisposable
                     watch.Ended();
                     break;
                 }
+            }
+            catch (OperationCanceledException)
+            {
+                // Stopped while a recording waited for its recognition.
             }
             catch (AudioDeviceException lost)
             {
@@ -177,8 +191,12 @@ public sealed class EarLoop : IEar, IDisposable
         var blank = new Hearing(
             listening.At(onset).Question, onset, sampleClock.At(utterance.End), HearingOutcome.NotForUs, null, string.Empty, 0, 0);
 
-        // When recognition cannot keep up, saying nothing is better than answering late; the utterance is reported as not for us.
-        if (!waiting.TryAdd((utterance, blank)))
+        // Live, when recognition cannot keep up, saying nothing is better than answering late; the utterance is reported as not for us.
+        if (recorded)
+        {
+            waiting.Add((utterance, blank), end.Token);
+        }
+        else if (!waiting.TryAdd((utterance, blank)))
         {
             inbox.Post(blank);
         }

@@ -9,6 +9,7 @@ public sealed class OnnxAcousticModel : IAcousticModel, IDisposable
 {
     private const string ModelFile = "ear.onnx";
     private const string PhonesFile = "phones.txt";
+    private const int TrialFrames = 100;
 
     private readonly InferenceSession session;
 
@@ -28,8 +29,12 @@ public sealed class OnnxAcousticModel : IAcousticModel, IDisposable
         {
             using var options = OneCore();
             var session = new InferenceSession(Path.Combine(folder, ModelFile), options);
+            var model = new OnnxAcousticModel(session, Phones.Load(Path.Combine(folder, PhonesFile)));
+
+            // A file that is some other network fails here and not at the first answer; the first run is also the slow one.
+            _ = model.Score(new Features(TrialFrames, new float[TrialFrames * FeatureExtractor.Bands]));
             reason = null;
-            return new OnnxAcousticModel(session, Phones.Load(Path.Combine(folder, PhonesFile)));
+            return model;
         }
         catch (Exception fault) when (fault is OnnxRuntimeException or IOException or InvalidDataException or UnauthorizedAccessException)
         {

@@ -28,27 +28,24 @@ public sealed class PhraseMatcher
     {
         ArgumentNullException.ThrowIfNull(phrases);
         CompiledPhrase? best = null;
-        GraphPath? bestPath = null;
-        var second = double.NegativeInfinity;
+        double first = double.NegativeInfinity, second = double.NegativeInfinity;
         foreach (var phrase in phrases)
         {
-            if (CtcDecoder.Decode(phrase.Graph, posteriors) is not { } path)
+            var score = CtcDecoder.Score(phrase.Graph, posteriors);
+            if (score > first)
             {
-                continue;
-            }
-
-            if (bestPath is null || path.Score > bestPath.Score)
-            {
-                second = bestPath?.Score ?? second;
-                (best, bestPath) = (phrase, path);
+                (best, second, first) = (phrase, first, score);
             }
             else
             {
-                second = Math.Max(second, path.Score);
+                second = Math.Max(second, score);
             }
         }
 
-        return best is null || bestPath is null ? Recognition.Nothing : Judge(best, bestPath, bestPath.Score - second, signalToNoise);
+        // Only the best one's words are worth tracing back.
+        return best is not null && CtcDecoder.Decode(best.Graph, posteriors) is { } path
+            ? Judge(best, path, first - second, signalToNoise)
+            : Recognition.Nothing;
     }
 
     private Recognition Judge(CompiledPhrase phrase, GraphPath path, double margin, int signalToNoise)

@@ -59,10 +59,10 @@ public sealed class PromptLine
         return next.Prompt;
     }
 
-    /// <summary>Drops everything less urgent than an alarm with an id below the given one.</summary>
+    /// <summary>Drops the questions and echoes (less urgent than an alarm) with an id below the given one. Statements stay: they are still true.</summary>
     public IReadOnlyList<PromptReceipt> DropBefore(long id)
     {
-        var gone = waiting.Where(entry => entry.Prompt.Id < id && entry.Prompt.Urgency < Urgency.Alarm).ToList();
+        var gone = waiting.Where(entry => entry.Prompt.Id < id && entry.Prompt.Question != 0 && entry.Prompt.Urgency < Urgency.Alarm).ToList();
         gone.ForEach(entry => waiting.Remove(entry));
         return [.. gone.Select(entry => new PromptReceipt(entry.Prompt.Id, false, "stale"))];
     }

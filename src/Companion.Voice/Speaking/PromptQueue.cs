@@ -77,7 +77,7 @@ public sealed class PromptQueue : ISpeaker, IDisposable
             dropped = line.DropBefore(beforePrompt);
 
             // A refusal that sounds is heard out: it says why the question changed.
-            soundingIsStale |= sounding is { Urgency: <= Urgency.Step } && sounding.Id < beforePrompt;
+            soundingIsStale |= sounding is { Urgency: <= Urgency.Step, Question: not 0 } && sounding.Id < beforePrompt;
         }
 
         Post(dropped);

@@ -1,0 +1,28 @@
+using Companion.Journal.Disk;
+
+namespace Companion.Journal.Proof;
+
+/// <summary>
+/// Checks a store or an exported file without changing either: every hash, every link, the signed heads, and for a store also
+/// LiteDB's pages and content, on a copy in memory. One thread a call.
+/// </summary>
+public static class JournalVerifier
+{
+    /// <summary>Checks a store's folder or an NDJSON file. A path that is neither throws <see cref="FileNotFoundException"/>.</summary>
+    public static VerifyReport Verify(string path, IDisk? disk = null)
+    {
+        disk ??= new LocalDisk();
+        var files = StoreFiles.Current(disk, path);
+        if (disk.Exists(files.Witness) || disk.Exists(files.Data))
+        {
+            return new StoreVerification(disk, files).Run();
+        }
+
+        if (!disk.Exists(path))
+        {
+            throw new FileNotFoundException($"There is no store and no file at {path}.", path);
+        }
+
+        return ExportVerification.Run(disk, path);
+    }
+}

@@ -1,0 +1,28 @@
+using Companion.Engine.Ports;
+using Companion.Tablet.Cli;
+
+Func<Options, Task<int>>? verb = args.FirstOrDefault() switch
+{
+    "rehearse" => RehearseVerb.RunAsync,
+    "export" => options => Task.FromResult(ExportVerb.Run(options)),
+    "verify" => options => Task.FromResult(VerifyVerb.Run(options)),
+    "sheet" => options => Task.FromResult(SheetVerb.Run(options)),
+    "simulate" or "watchroom" => NotBuilt.Run,
+    _ => null,
+};
+
+if (verb is null)
+{
+    Console.Error.WriteLine("Verbs: start, rehearse FILE, export --store DIR, verify --store DIR | FILE, sheet check|show FILE, simulate, watchroom.");
+    return 2;
+}
+
+try
+{
+    return await verb(new Options(args[1..]));
+}
+catch (Exception fault) when (fault is UsageException or StoreFaultException or IOException or UnauthorizedAccessException)
+{
+    Console.Error.WriteLine(fault.Message);
+    return 2;
+}

@@ -1,0 +1,18 @@
+using System.Text.Json;
+using Companion.Benchmarks;
+
+// One JSON object on standard output; each area measures itself beside a peer in the same run.
+var areas = new Dictionary<string, Func<Task>>
+{
+    ["journal"] = async () => Console.WriteLine(JsonSerializer.Serialize(await JournalBenchmark.RunAsync(args[1..]))),
+    ["voice"] = () => Task.Run(() => VoiceBenchmark.Run(Console.Out)),
+};
+
+if (args.Length == 0 || !areas.TryGetValue(args[0], out var area))
+{
+    Console.Error.WriteLine($"Which area? One of: {string.Join(", ", areas.Keys)}.");
+    return 2;
+}
+
+await area();
+return 0;

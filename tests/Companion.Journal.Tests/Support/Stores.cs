@@ -1,0 +1,25 @@
+using Companion.Contracts;
+
+namespace Companion.Journal.Tests.Support;
+
+/// <summary>Opens stores on a simulated disk.</summary>
+public static class Stores
+{
+    public const string Folder = "/store";
+
+    public static readonly Guid Tablet = Guid.Parse("5c0d8a1e-7d6f-4a52-9d55-0a7f4c9b1e21");
+
+    public static Task<JournalStore> Open(SimulatedDisk disk) => JournalStore.OpenAsync(
+        Folder, new StoreOptions(new FixedClock()) { Kind = StoreKind.Rehearsal, TabletId = Tablet, Disk = disk });
+
+    /// <summary>A closed store with a job of some entries, one of them with a personal text.</summary>
+    public static async Task<SimulatedDisk> Small()
+    {
+        var disk = new SimulatedDisk();
+        await using var store = await Open(disk);
+        await store.AppendAsync([Drafts.Of("job-1", "job.opened", """{"policy":"p1"}""")]);
+        await store.AppendAsync([Drafts.Heard("job-1", "gloves on"), Drafts.Of("job-1", "clock.anchored", """{"why":"tick"}""")]);
+        await store.AppendAsync([Drafts.Of("job-1", "job.closed")]);
+        return disk;
+    }
+}

@@ -1,0 +1,85 @@
+using System.Diagnostics;
+using Companion.Journal.Proof;
+using Companion.Tablet.Cli;
+
+namespace Companion.Rehearsal.Tests;
+
+/// <summary>Every script of the project through the real ear, engine and journal, as the command line plays it.</summary>
+public sealed class RehearsalTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("companion-rehearsal-tests-").FullName;
+
+    public static TheoryData<string> Scripts() =>
+        [.. Directory.EnumerateFiles(Path.Combine(Places.Data, "rehearsals"), "*.yaml").Select(path => Path.GetFileName(path)!).Order()];
+
+    [Theory]
+    [MemberData(nameof(Scripts))]
+    public async Task A_rehearsal_ends_as_its_script_says_and_its_journal_is_sound(string script)
+    {
+        var store = Path.Combine(_folder, "store");
+
+        var (exit, output) = await CompanionAsync("rehearse", Path.Combine(Places.Data, "rehearsals", script), "--store", store);
+
+        Assert.True(exit == 0, output);
+        Assert.Contains("ended as the script says", output, StringComparison.Ordinal);
+        var report = JournalVerifier.Verify(store);
+        Assert.True(report.IsSound, string.Join(Environment.NewLine, report.Lines()));
+        Assert.True(report.Entries > 50);
+    }
+
+    [Fact]
+    public async Task The_recorded_voice_of_a_rehearsal_does_the_same_job_again()
+    {
+        var script = Path.Combine(Places.Data, "rehearsals", "clean.yaml");
+        var sound = Path.Combine(_folder, "clean.wav");
+        var (first, firstOutput) = await CompanionAsync("rehearse", script, "--store", Path.Combine(_folder, "a"), "--wav", sound);
+        Assert.True(first == 0, firstOutput);
+
+        var (second, secondOutput) = await CompanionAsync("rehearse", script, "--store", Path.Combine(_folder, "b"), "--input", sound);
+
+        Assert.True(second == 0, secondOutput);
+    }
+
+    [Fact]
+    public async Task A_script_with_a_fault_is_refused_with_its_line()
+    {
+        var script = Path.Combine(_folder, "broken.yaml");
+        File.WriteAllText(script, "name: broken\nabout: x\nsheet: none\n");
+
+        var (exit, output) = await CompanionAsync("rehearse", script);
+
+        Assert.Equal(2, exit);
+        Assert.Contains("line 3", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_rehearsal_is_refused_on_a_store_of_real_jobs()
+    {
+        var store = Path.Combine(_folder, "real");
+        await using (await Companion.Journal.JournalStore.OpenAsync(
+            store, new(new Companion.Tablet.Clocks.TabletClock()) { Kind = Companion.Contracts.StoreKind.Real }))
+        {
+        }
+
+        var (exit, output) = await CompanionAsync("rehearse", Path.Combine(Places.Data, "rehearsals", "clean.yaml"), "--store", store);
+
+        Assert.Equal(2, exit);
+        Assert.Contains("real", output, StringComparison.OrdinalIgnoreCase);
+    }
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    private static async Task<(int Exit, string Output)> CompanionAsync(params string[] arguments)
+    {
+        var start = new ProcessStartInfo("dotnet", [typeof(Places).Assembly.Location, .. arguments])
+        {
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+        };
+        using var process = Process.Start(start)!;
+        var output = process.StandardOutput.ReadToEndAsync();
+        var error = process.StandardError.ReadToEndAsync();
+        await process.WaitForExitAsync();
+        return (process.ExitCode, await output + await error);
+    }
+}
