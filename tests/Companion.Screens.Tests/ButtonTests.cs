@@ -131,7 +131,7 @@ public sealed class ButtonTests
         return job with
         {
             Question = question,
-            Alarm = kind == NeedKind.AlarmHeard ? new Alarm(1, AlarmKind.Stop, "Stop. Stand clear.") : null,
+            Alarms = kind == NeedKind.AlarmHeard ? [new Alarm(1, AlarmKind.Stop, "Stop. Stand clear.")] : [],
         };
     }
 

@@ -52,7 +52,7 @@ public sealed class FakeSpeaker : ISpeaker
         List<Prompt> stale;
         lock (_lock)
         {
-            stale = [.. _waiting.Where(prompt => prompt.Id < beforePrompt && prompt.Urgency != Urgency.Alarm)];
+            stale = [.. _waiting.Where(prompt => prompt.Id < beforePrompt && prompt.Question != 0 && prompt.Urgency != Urgency.Alarm)];
         }
 
         foreach (var prompt in stale)

@@ -29,5 +29,5 @@ public sealed record Question(long Sequence, Need Need, string BootId, Ticks Sin
 /// <param name="Below">True for "below N".</param>
 /// <param name="Kind">The kind said with a reading, if one was said.</param>
 /// <param name="Digest">The digest of the sheet that the number stands for.</param>
-/// <param name="Shows">What the sheet is for: vehicle and marking, so that they are compared before it is confirmed (I21).</param>
-public sealed record Echo(Phrase Phrase, string? Number, bool Below, VoltageKind? Kind, string? Digest, string? Shows = null);
+/// <param name="About">What the number stands for, in spoken words: the vehicle and its marking.</param>
+public sealed record Echo(Phrase Phrase, string? Number, bool Below, VoltageKind? Kind, string? Digest, string? About = null);

@@ -33,7 +33,8 @@ internal static class ClaimRules
             return new Refusal($"That belongs to another step. {Speaking.Wording.Missing(turn.Job, need)}");
         }
 
-        var echo = new Echo(answer.Phrase, answer.Number, answer.Below, answer.Kind, answer.Sheet?.Digest, Shows(need, answer));
+        var about = answer.Sheet is { Sheet: var sheet } ? $"{sheet.Vehicle}. The marking: {sheet.Marking}" : null;
+        var echo = new Echo(answer.Phrase, answer.Number, answer.Below, answer.Kind, answer.Sheet?.Digest, about);
         var refusal = EffectRules.Check(turn, need, echo, answer);
         if (refusal is not null)
         {
@@ -48,9 +49,6 @@ internal static class ClaimRules
         ? DeadGuard.NotYet(turn.Job, turn.Counted)
         : new Refusal($"Not clear to work. {ClearGuard.Missing(turn.Job, turn.Counted)}", ClearGuard.RemainingSeconds(turn.Job, turn.Counted));
 
-    private static string? Shows(Need need, Answer answer) =>
-        need.Kind == NeedKind.ChooseSheet && answer.Sheet is { } offered ? $"{offered.Sheet.Vehicle}. {offered.Sheet.Marking}" : null;
-
     private static Refusal? Stage(Turn turn, Answer answer, Question question, Echo echo, Confirmation confirmation)
     {
         if (confirmation == Confirmation.None || answer.IsHold)
@@ -64,7 +62,7 @@ internal static class ClaimRules
         }
 
         turn.Add(new AnswerEchoed(
-            question.Sequence, echo.Phrase, echo.Number, echo.Below, echo.Kind, echo.Digest, answer.By, answer.Confidence, echo.Shows));
+            question.Sequence, echo.Phrase, echo.Number, echo.Below, echo.Kind, echo.Digest, answer.By, answer.Confidence, echo.About));
         if (confirmation == Confirmation.Code)
         {
             turn.AskCode();

@@ -8,7 +8,15 @@ public sealed record QuestionAsked(NeedKind Question, string Step) : JobEvent;
 
 /// <summary>What was heard is repeated and waits to be confirmed.</summary>
 public sealed record AnswerEchoed(
-    long Question, Phrase Phrase, string? Number, bool Below, VoltageKind? Kind, string? Digest, By By, int Confidence, string? Shows = null) : JobEvent;
+    long Question,
+    Phrase Phrase,
+    string? Number,
+    bool Below,
+    VoltageKind? Kind,
+    string? Digest,
+    By By,
+    int Confidence,
+    string? About = null) : JobEvent;
 
 /// <summary>A fresh two-digit number is asked for.</summary>
 public sealed record CodeAsked(long Question, string Code) : JobEvent;

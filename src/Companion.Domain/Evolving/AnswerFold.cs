@@ -16,7 +16,7 @@ internal static class AnswerFold
         },
         AnswerEchoed echoed => OnQuestion(job, echoed.Question, question => question with
         {
-            Echo = new Echo(echoed.Phrase, echoed.Number, echoed.Below, echoed.Kind, echoed.Digest, echoed.Shows),
+            Echo = new Echo(echoed.Phrase, echoed.Number, echoed.Below, echoed.Kind, echoed.Digest, echoed.About),
             Code = null,
             BootId = moment.BootId,
             Since = moment.Boot,

@@ -103,7 +103,7 @@ internal static class TurnChecks
         var echo = before.LastOrDefault(entry => entry.Event is AnswerEchoed or AnswerCorrected or QuestionAsked)?.Event as AnswerEchoed;
         var byCode = answer.Phrase == Phrase.AffirmCode && code is not null && code.Question == answer.Question && code.Code == answer.Number;
         var saidAgain = echo is not null && echo.Question == answer.Question && echo.Phrase == answer.Phrase && echo.Below == answer.Below
-            && Electrical.Volts.TryParse(echo.Number) == Electrical.Volts.TryParse(answer.Number)
+            && Domain.Electrical.Volts.TryParse(echo.Number) == Domain.Electrical.Volts.TryParse(answer.Number)
             && (echo.Kind is null || answer.Kind is null || echo.Kind == answer.Kind);
         Oracle.Claim(byCode || (critical is ReadingTaken or TesterProved && saidAgain), $"I8: {critical} by {answer.Phrase} {answer.Number}");
     }

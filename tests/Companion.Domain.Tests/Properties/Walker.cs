@@ -107,7 +107,7 @@ internal sealed class Walker(World world, int chaosPercent, Random random)
             case 10: world.Pass(Ticks.OfMilliseconds(random.Next(15_000))); world.Do(new Tick()); break;
             case 11: world.Time.StepWall(TimeSpan.FromSeconds(random.Next(-200_000, 200_000))); world.Do(new Tick()); break;
             case 12: world.Time.Sleep(Ticks.OfMilliseconds(random.Next(300))); world.Do(new Tick()); break;
-            case 13: world.Time.Sleep(Ticks.OfSeconds(random.Next(1000))); world.Do(new Tick()); break;
+            case 13: world.Time.Sleep(Ticks.OfSeconds(random.Next(2) == 0 ? random.Next(14) : random.Next(1000))); world.Do(new Tick()); break;
             case 14: Restart(); break;
             case 15: world.Do(new Unheard("opened", "unsure", random.Next(700))); break;
             case 16: world.Do(new PromptEnded("words", random.Next(2) == 0, "cut off")); break;

@@ -123,7 +123,7 @@ public sealed class WayOutProperties
         Oracle.Claim(faults.Count == 0, string.Join('\n', faults));
     }, iter: 300);
 
-    private static bool Beyond(ReadingTaken taken) => (taken.Volts ?? taken.Below)?.Magnitude > Electrical.Volts.Of(800);
+    private static bool Beyond(ReadingTaken taken) => (taken.Volts ?? taken.Below)?.Magnitude > Domain.Electrical.Volts.Of(800);
 
     private static bool Alone(World world) => world.Job is { HasSecondPerson: false, CurrentStep.Exposes: true, Alarm: null, Halt: null, Doubt: false }
         && world.Job.Question!.Code is null && world.Job.Question.Need.Kind is not (NeedKind.WaitOver or NeedKind.CheckKit or NeedKind.HandOver);

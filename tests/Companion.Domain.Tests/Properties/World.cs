@@ -65,5 +65,5 @@ internal sealed class World(Sheet sheet)
 
     /// <summary>The second tester indicates from 3 V, the first from 6 V.</summary>
     private static System.Collections.Immutable.ImmutableArray<KitItem> TwoTesters() =>
-        [.. DemoKit.Complete().Select(item => item.Id == DemoKit.SecondTester ? item with { LowestDc = Electrical.Volts.Of(3) } : item)];
+        [.. DemoKit.Complete().Select(item => item.Id == DemoKit.SecondTester ? item with { LowestDc = Domain.Electrical.Volts.Of(3) } : item)];
 }
