@@ -13,8 +13,8 @@ public sealed class StaleGuard(int speed = 1)
     /// <summary>What a view without word says.</summary>
     public const string Words = "Not connected. Treat as live.";
 
-    /// <summary>The limit of 2 s less one turn of the screen, so that the cover is up when 2 s have passed.</summary>
-    public static readonly Ticks Limit = Ticks.OfMilliseconds(1900);
+    /// <summary>The limit of 2 s less what a turn of the screen and its drawing take on a loaded tablet.</summary>
+    public static readonly Ticks Limit = Ticks.OfMilliseconds(1700);
 
     private readonly Ticks _limit = new(checked(Limit.Nanoseconds * speed));
 

@@ -5,6 +5,7 @@ using Companion.Benchmarks;
 var areas = new Dictionary<string, Func<Task>>
 {
     ["journal"] = async () => Console.WriteLine(JsonSerializer.Serialize(await JournalBenchmark.RunAsync(args[1..]))),
+    ["screen"] = () => Task.Run(() => ScreenBenchmark.Run(Console.Out)),
     ["voice"] = () => Task.Run(() => VoiceBenchmark.Run(Console.Out)),
 };
 

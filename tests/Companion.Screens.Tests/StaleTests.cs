@@ -13,7 +13,7 @@ public sealed class StaleTests
     {
         var screen = ScreenBench.At(NeedKind.Working);
         Assert.NotEmpty(screen.Screen.View.Statements);
-        screen.Silence = Ticks.OfMilliseconds(1950);
+        screen.Silence = Ticks.OfMilliseconds(1800);
         screen.Screen.Turn();
 
         Assert.Equal(ViewKind.NotConnected, screen.Screen.View.Kind);

@@ -79,7 +79,11 @@ public sealed class WatchdogTests : IAsyncLifetime
         var played = Path.Combine(folder.FullName, "played");
         var player = Path.Combine(folder.FullName, "player");
         await File.WriteAllTextAsync(player, $"#!/bin/sh\ncp \"$1\" {played}\n");
-        File.SetUnixFileMode(player, UnixFileMode.UserRead | UnixFileMode.UserExecute);
+        if (!OperatingSystem.IsWindows())
+        {
+            File.SetUnixFileMode(player, UnixFileMode.UserRead | UnixFileMode.UserExecute);
+        }
+
 
         new PlayedAlarm(folder.FullName, player).Sound();
         await TabletRig.UntilTrueAsync(() => File.Exists(played) && new FileInfo(played).Length > 100_000);

@@ -3,7 +3,7 @@
 (() => {
   "use strict";
 
-  const beatLimit = 1800; // ms without a beat until the cover; with the 100 ms below it is up within two seconds
+  const beatLimit = 1500; // ms without a beat until the cover: two seconds less what a loaded tablet needs to see and to draw
   const lookEvery = 100;
   const deadLink = 5000; // ms under the cover, while the engine does beat, until the page is loaded anew
   const slip = 24; // px that a gloved finger may slide off a button
