@@ -3,10 +3,12 @@ using Companion.Tablet.Cli;
 
 Func<Options, Task<int>>? verb = args.FirstOrDefault() switch
 {
+    "start" => StartVerb.RunAsync,
     "rehearse" => RehearseVerb.RunAsync,
     "export" => options => Task.FromResult(ExportVerb.Run(options)),
     "verify" => options => Task.FromResult(VerifyVerb.Run(options)),
     "sheet" => options => Task.FromResult(SheetVerb.Run(options)),
+    "watchdog" => WatchdogVerb.RunAsync,
     "simulate" or "watchroom" => NotBuilt.Run,
     _ => null,
 };

@@ -39,6 +39,9 @@ public sealed class TabletApp : IAsyncDisposable
     /// <summary>The sheets on offer.</summary>
     public FolderCatalogue Sheets { get; }
 
+    /// <summary>The latest wall-clock time ever journalled on this tablet.</summary>
+    public DateTimeOffset LatestWall => Rebuild.LatestWall(_journal);
+
     /// <summary>What opening the store found.</summary>
     public IReadOnlyList<StoreFinding> Findings => _journal.Findings;
 

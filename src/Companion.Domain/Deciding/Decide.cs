@@ -21,9 +21,9 @@ public static class Decide
     /// <param name="draw">A random number for a fresh code, should one be needed.</param>
     public static Decision On(Job? job, Command command, Moment moment, int draw)
     {
-        if (command is OpenJob open)
+        if (command is OpenJob open && job is not { Ended: false })
         {
-            return Open(job, open, moment, draw);
+            return Open(open, moment, draw);
         }
 
         if (job is null || job.Ended)
@@ -48,6 +48,8 @@ public static class Decide
         {
             case Answer answer:
                 return AnswerRules.Handle(turn, answer);
+            case OpenJob:
+                return EndRules.StillOpen(turn);
             case CloseJob close:
                 return EndRules.Close(turn, close);
             case Unheard unheard:
@@ -67,22 +69,8 @@ public static class Decide
         }
     }
 
-    /// <summary>The refusal to open a second job stands in the record of the one that is open (I9).</summary>
-    private static Refused Unopened(Job job, Moment moment)
+    private static Decision Open(OpenJob open, Moment moment, int draw)
     {
-        const string reason = "A job is already open. Close it or hand it over first.";
-        var turn = new Turn(job, moment, 0);
-        turn.Add(new StepRefused(string.Empty, By.Touch, 1000, reason, 0));
-        return new Refused(reason, 0, turn.Events);
-    }
-
-    private static Decision Open(Job? job, OpenJob open, Moment moment, int draw)
-    {
-        if (job is { Ended: false })
-        {
-            return Unopened(job, moment);
-        }
-
         var lacking = KitRules.Missing(open.Kit);
         if (lacking.Length > 0)
         {

@@ -14,12 +14,19 @@ internal static class EndRules
     {
         if (turn.Job.EverOpened)
         {
-            const string reason = "Points have been opened on this vehicle. Hand it over, still marked, instead of closing the job.";
-            turn.Add(new StepRefused(string.Empty, By.Touch, 1000, reason, 0));
-            return new Refusal(reason);
+            return Refuse(turn, "Points have been opened on this vehicle. Hand it over, still marked, instead of closing the job.");
         }
 
         turn.Add(new JobClosed(close.Reason));
         return null;
+    }
+
+    /// <summary>There is one job at a time; the refusal of a second stands in the record of the first (I9).</summary>
+    public static Refusal StillOpen(Turn turn) => Refuse(turn, "A job is already open. Close it or hand it over first.");
+
+    private static Refusal Refuse(Turn turn, string reason)
+    {
+        turn.Add(new StepRefused(string.Empty, By.Touch, 1000, reason, 0));
+        return new Refusal(reason);
     }
 }

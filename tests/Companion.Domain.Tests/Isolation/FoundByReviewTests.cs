@@ -40,6 +40,18 @@ public sealed class FoundByReviewTests
         Assert.Equal(2, bench.Count<StepRefused>());
     }
 
+    // I15: time is settled before anything else is looked at, whatever the command.
+    [Fact]
+    public void A_refused_second_job_hid_that_the_loop_had_stood_still()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.Working);
+        bench.Time.Pass(Ticks.OfSeconds(500));
+        bench.Open();
+        Assert.IsType<Refused>(bench.Last);
+        Assert.Null(bench.Job!.Clearance);
+        Assert.True(bench.Job.Doubt);
+    }
+
     [Fact]
     public void A_job_could_be_closed_after_a_disturbance_although_points_stand_open_on_the_vehicle()
     {

@@ -29,6 +29,7 @@ public sealed class LogProperties
         Oracle.Claim(job.Proofs.Keys.All(ledger.Proved.Contains), "I1: a proof that the log does not give");
         Oracle.Claim(job.Clearance is null || ledger.Cleared, "I15: clear to work that the log does not give");
         Oracle.Claim(job.Clearance is null || !ledger.Doubt, "I15: clear to work in doubt");
+        Oracle.Claim(turn.Before?.Clearance is null || job.Clearance != turn.Before.Clearance || !Stood(turn), "I15: clear to work outlasts a loop that stood still");
         Oracle.Claim(!ledger.Due(turn.Moment), "I15: the next test is due and clear to work stands");
         Oracle.Claim(!ledger.Overdue(turn.Moment).Any() || turn.Decision.Events.Any(Restarts), "I1: a wait is over and not ended");
     }));
@@ -74,6 +75,10 @@ public sealed class LogProperties
             check(turn, ledger);
         }
     }
+
+    /// <summary>No entry for longer than an anchor and a half, or another boot.</summary>
+    private static bool Stood(Turned turn) => turn.Before is { } before
+        && (before.Clock.BootId != turn.Moment.BootId || (turn.Moment.Boot - before.Clock.LastBoot).Seconds > 15);
 
     private static bool Restarts(Events.JobEvent happened) =>
         happened is Events.ClockAnchored { Why: Events.AnchorReason.Start or Events.AnchorReason.Resume } or Events.StepConfirmed;

@@ -92,6 +92,12 @@ internal sealed class Walker(World world, int chaosPercent, Random random)
 
     private void Chaos()
     {
+        if (random.Next(6) == 0)
+        {
+            // Time passes without a tick: whatever comes next must notice it.
+            world.Pass(Ticks.OfMilliseconds(random.Next(60_000)));
+        }
+
         switch (random.Next(24))
         {
             case 0: Say(world.Answer(Losing[random.Next(Losing.Length)], null)); break;

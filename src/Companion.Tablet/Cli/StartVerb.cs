@@ -1,0 +1,113 @@
+using System.Collections.Immutable;
+using System.Diagnostics;
+using System.Globalization;
+using Companion.Domain.Isolation;
+using Companion.Domain.Kit;
+using Companion.Screens.Starting;
+using Companion.Sheets;
+using Companion.Tablet.Kiosk;
+using Companion.Tablet.Web;
+
+namespace Companion.Tablet.Cli;
+
+/// <summary>start [--store DIR]: the app, its screen, and the watchdog beside it, until stopped.</summary>
+public static class StartVerb
+{
+    /// <summary>Runs until the process is told to end.</summary>
+    public static async Task<int> RunAsync(Options options)
+    {
+        options.Only("store", "port", "button");
+        var store = options["store"] ?? Places.Store;
+        await using var tablet = await TabletApp.OpenAsync(store, Places.Assets, Path.Combine(Places.Data, "sheets")).ConfigureAwait(false);
+        var web = new TabletWebOptions { Port = PortOf(options), ButtonKey = options["button"] ?? "F9" };
+        await using var app = TabletWeb.Build(web, tablet.Engine, tablet.Clock, tablet.Sheets, Opening(tablet));
+        await app.StartAsync().ConfigureAwait(false);
+        Report(tablet, store);
+        using var watchdog = StartWatchdog(TabletWeb.BeatAddress(app), web.Token);
+        using var browser = KioskLauncher.Open(TabletWeb.Address(app), Path.Combine(store, "browser"), Console.Out);
+        Console.WriteLine($"Small view: {TabletWeb.Address(app, "/cuff")}");
+        await app.WaitForShutdownAsync().ConfigureAwait(false);
+        EndOnPurpose(watchdog);
+        return 0;
+    }
+
+    private static void Report(TabletApp tablet, string store)
+    {
+        Console.WriteLine($"Store: {store}");
+        foreach (var finding in tablet.Findings)
+        {
+            Console.WriteLine($"{(finding.Severe ? "DAMAGE" : "note")}: {finding.Message}");
+        }
+
+        _ = tablet.Sheets.All();
+        foreach (var problem in tablet.Sheets.Problems)
+        {
+            Console.WriteLine($"Sheet left out: {problem}");
+        }
+    }
+
+    private static JobOpening Opening(TabletApp tablet)
+    {
+        var crew = CrewReader.ReadFile(Path.Combine(Places.Data, "crew.yaml"));
+        if (crew.Crew is null)
+        {
+            throw new UsageException($"crew.yaml: {string.Join(Environment.NewLine, crew.Problems)}");
+        }
+
+        return new JobOpening(
+            Choices(crew.Crew.Technicians),
+            Choices(crew.Crew.SecondPersons),
+            Kits(),
+            false,
+            ExposurePolicy.SecondPerson,
+            RatingPolicy.AcFigure,
+            () => $"job-{tablet.Clock.Now().Wall.ToUniversalTime().ToString("yyyyMMdd-HHmmss", CultureInfo.InvariantCulture)}-{Random.Shared.Next(0x10000):x4}",
+            () => tablet.LatestWall);
+    }
+
+    private static ImmutableArray<CrewChoice> Choices(ImmutableArray<CrewMember> members) =>
+        [.. members.Select(member => new CrewChoice(member.Id, member.Name))];
+
+    private static ImmutableArray<KitList> Kits()
+    {
+        var kits = ImmutableArray.CreateBuilder<KitList>();
+        foreach (var path in Directory.EnumerateFiles(Path.Combine(Places.Data, "kit"), "*.yaml").Order(StringComparer.Ordinal))
+        {
+            var reading = KitReader.ReadFile(path);
+            foreach (var problem in reading.Problems)
+            {
+                Console.WriteLine($"Kit left out: {Path.GetFileName(path)}: {problem}");
+            }
+
+            if (reading.Kit is { } kit)
+            {
+                kits.Add(kit);
+            }
+        }
+
+        return kits.ToImmutable();
+    }
+
+    private static int PortOf(Options options) => options["port"] is not { } text ? 0
+        : int.TryParse(text, CultureInfo.InvariantCulture, out var port) && port is >= 0 and < 65536 ? port
+        : throw new UsageException("--port is a number up to 65535.");
+
+    /// <summary>The watchdog is this program again, in a process of its own; the token goes by the environment, not by the command line.</summary>
+    private static Process StartWatchdog(Uri beat, string token)
+    {
+        var self = Environment.ProcessPath!;
+        string[] arguments = ["watchdog", "--url", beat.ToString(), "--pid", Environment.ProcessId.ToString(CultureInfo.InvariantCulture)];
+        var hosted = Path.GetFileNameWithoutExtension(self) == "dotnet";
+        var start = new ProcessStartInfo(self, hosted ? [typeof(StartVerb).Assembly.Location, .. arguments] : arguments);
+        start.Environment[WatchdogVerb.TokenVariable] = token;
+        return Process.Start(start) ?? throw new InvalidOperationException("The watchdog did not start.");
+    }
+
+    private static void EndOnPurpose(Process watchdog)
+    {
+        if (!watchdog.HasExited)
+        {
+            watchdog.Kill();
+        }
+    }
+}

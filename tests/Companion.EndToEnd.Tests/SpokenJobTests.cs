@@ -1,0 +1,104 @@
+using Companion.Domain.Asking;
+using Companion.Domain;
+using Companion.Journal.Proof;
+using Companion.Tablet.Tests.Support;
+using Companion.Voice.Tests.Support;
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
+namespace Companion.EndToEnd.Tests;
+
+/// <summary>
+/// One whole job on real parts: a voice into a microphone of PulseAudio, the published app, prompts out of its loudspeaker, the
+/// screen in a real browser, the journal on the disk. Takes about six minutes of real time: a real store knows no other.
+/// </summary>
+public sealed class SpokenJobTests : IAsyncLifetime
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("companion-end-to-end-").FullName;
+    private IPlaywright? _playwright;
+    private IBrowser? _browser;
+
+    public async Task InitializeAsync()
+    {
+        _playwright = await Playwright.CreateAsync();
+        _browser = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
+        {
+            ExecutablePath = "/usr/bin/chromium",
+            Args = ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"],
+        });
+    }
+
+    public async Task DisposeAsync()
+    {
+        await _browser!.DisposeAsync();
+        _playwright!.Dispose();
+        Directory.Delete(_folder, recursive: true);
+    }
+
+    [Fact]
+    public async Task A_job_is_spoken_from_the_sound_check_to_clear_to_work()
+    {
+        using var sound = new SoundSystem();
+        using var loudspeaker = new Loudspeaker(sound.Server);
+        await using var app = new PublishedApp(_folder, sound.Server);
+        var page = await OpenJobAsync(await app.AddressAsync());
+        var person = new Person(app.Store, _folder, sound.Server);
+
+        await person.WorkUntilAsync(NeedKind.FitLock, TimeSpan.FromMinutes(5));
+        await Expect(page.Locator("body")).ToContainTextAsync("not yet tested", new() { Timeout = 90_000 });
+        await person.SayAsync("proved dead");
+        await person.WorkUntilAsync(NeedKind.Working, TimeSpan.FromMinutes(8));
+
+        await Expect(page.Locator(".statement")).ToContainTextAsync("clear to work", new() { IgnoreCase = true });
+        await Expect(page.Locator(".statement")).ToContainTextAsync("battery side of the service plug");
+        AssertPromptsSounded(app, loudspeaker);
+        Assert.Equal(0, await app.StopAsync());
+        AssertJournal(app);
+    }
+
+    private async Task<IPage> OpenJobAsync(string address)
+    {
+        var context = await _browser!.NewContextAsync(new BrowserNewContextOptions
+        {
+            ViewportSize = new ViewportSize { Width = 1280, Height = 800 },
+            HasTouch = true,
+        });
+        var page = await context.NewPageAsync();
+        page.SetDefaultTimeout(60_000);
+        await page.GotoAsync(address);
+        await page.WaitForSelectorAsync("html[data-link=up]");
+        await page.TouchAsync("[data-press='technician:maren']");
+        await page.TouchAsync("[data-press='secondperson:della']");
+        await page.TouchAsync("[data-press='kit:standard']");
+        await Expect(page.Locator("[data-press=open]")).Not.ToHaveAttributeAsync("aria-disabled", "true");
+        await page.TouchAsync("[data-press=open]", 1600);
+        await Expect(page.Locator(".ask-words")).ToContainTextAsync("Sound check.");
+        return page;
+    }
+
+    /// <summary>Every prompt that is journalled as spoken was heard at the loudspeaker in the second before its entry.</summary>
+    private static void AssertPromptsSounded(PublishedApp app, Loudspeaker loudspeaker)
+    {
+        const double audible = 0.01;
+        var spoken = LiveJournal.Entries(app.Store).Where(entry => entry.Type == "prompt.spoken").ToList();
+        var heard = spoken.Count(entry => loudspeaker.Level(entry.Time.AddSeconds(-1.4), entry.Time.AddSeconds(-0.3)) > audible);
+        Assert.True(spoken.Count > 40, $"Only {spoken.Count} prompts were spoken.");
+        Assert.True(heard >= spoken.Count * 0.95, $"Only {heard} of {spoken.Count} prompts were heard at the loudspeaker.");
+    }
+
+    private static void AssertJournal(PublishedApp app)
+    {
+        var report = JournalVerifier.Verify(app.Store);
+        Assert.True(report.IsSound, string.Join(Environment.NewLine, report.Lines()));
+        var entries = LiveJournal.Entries(app.Store);
+        var job = LiveJournal.JobOf(entries)!;
+        Assert.NotNull(job.Clearance);
+        Assert.Equal([new TestPlaceId("inverter")], job.Proofs.Keys);
+        Assert.Equal(3, entries.Count(entry => entry.Type == "point.opened"));
+        Assert.Contains(entries, entry => entry.Type is "dead.refused" or "step.refused");
+        Assert.All(entries.Where(entry => entry.Type == "code.accepted"), entry => Assert.Contains("voice", entry.Data, StringComparison.Ordinal));
+        var link = entries.Where(entry => entry.Type is "wait.started" or "wait.completed" && entry.Data.Contains("\"link\"", StringComparison.Ordinal)).ToList();
+        Assert.Equal(2, link.Count);
+        Assert.True(link[1].Uptime - link[0].Uptime >= 60_000_000_000);
+    }
+}
