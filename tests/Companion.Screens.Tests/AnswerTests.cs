@@ -121,12 +121,12 @@ public sealed class AnswerTests
         var screen = new ScreenBench(new Companion.TestKit.JobBench().Open().Until(NeedKind.ChooseSheet));
         screen.Settle();
         var line = Assert.Single(screen.Screen.View.Sheets);
-        Assert.Equal(("7", "Test van", "TV 800 on the left door pillar", 2), (line.Number, line.Vehicle, line.Marking, line.Edition));
+        Assert.Equal(("07", "Test van", "TV 800 on the left door pillar", 2), (line.Number, line.Vehicle, line.Marking, line.Edition));
 
-        screen.Touch("sheet:7");
+        screen.Touch("sheet:07");
         screen.Touch(Target.Primary, 1300);
 
-        Assert.Equal((Phrase.Sheet, "7", true), (screen.LastAnswer.Phrase, screen.LastAnswer.Number, screen.LastAnswer.IsHold));
+        Assert.Equal((Phrase.Sheet, "07", true), (screen.LastAnswer.Phrase, screen.LastAnswer.Number, screen.LastAnswer.IsHold));
     }
 
     [Fact]

@@ -23,7 +23,7 @@ public static class Answers
             By = by,
             Phrase = phrase,
             Held = press.Held,
-            Number = numbered ? entry.Text : null,
+            Number = !numbered ? null : phrase == Phrase.Sheet ? entry.Text.PadLeft(2, '0') : entry.Text,
             Below = numbered && entry.Below,
             Text = ButtonWords.Of(phrase),
         };

@@ -1,4 +1,5 @@
 using Companion.Domain.Asking;
+using Companion.Domain.Speaking;
 using Companion.Screens.Gestures;
 using Companion.Screens.Showing;
 
@@ -12,7 +13,7 @@ public static class ButtonMeaning
     {
         if (sign == ButtonSignKind.Double)
         {
-            return question is { Echo: not null } or { Need.Kind: NeedKind.NothingTouched } ? Phrase.Wrong : Phrase.SayAgain;
+            return question is not null && PhraseBook.Offered(question).Contains(Phrase.Wrong) ? Phrase.Wrong : Phrase.SayAgain;
         }
 
         return view.Buttons.Primary is { Enabled: true, Phrase: { } phrase } ? phrase : Phrase.SayAgain;

@@ -1,5 +1,6 @@
 using Companion.Domain.Asking;
 using Companion.Domain.Isolation;
+using Companion.Domain.Speaking;
 
 namespace Companion.Screens.Answering;
 
@@ -50,13 +51,10 @@ public sealed record ButtonRow(ScreenButton Primary, ScreenButton Second, Screen
 
     private static ScreenButton SecondOf(Question question)
     {
-        if (question.Echo is not null || question.Need.Kind == NeedKind.NothingTouched)
-        {
-            return ScreenButton.Tap(Phrase.Wrong);
-        }
-
         return question.Need.Kind switch
         {
+            NeedKind.TakeWay when question.Echo is null => ScreenButton.Tap(Phrase.CannotDo),
+            _ when PhraseBook.Offered(question).Contains(Phrase.Wrong) => ScreenButton.Tap(Phrase.Wrong),
             NeedKind.AlarmHeard => ScreenButton.Tap(Phrase.HelpMe),
             NeedKind.GoOn => ScreenButton.Held(Phrase.HandOver),
             NeedKind.SoundCheck or NeedKind.WaitOver or NeedKind.Working or NeedKind.HandOver => ScreenButton.Tap(Phrase.SayAgain),

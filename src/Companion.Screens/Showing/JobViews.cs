@@ -115,6 +115,7 @@ public static class JobViews
     {
         { Need.Kind: NeedKind.InabilityReason, Echo: null } => Expectations.Of(NeedKind.InabilityReason).Phrases,
         { Need.Kind: NeedKind.ProveTester, Echo: null } => [Phrase.NothingShown],
+        { Need.Kind: NeedKind.TakeWay, Echo: null } => [Phrase.Wrong],
         _ => [],
     };
 

@@ -6,7 +6,7 @@ using Companion.Engine.Ports;
 namespace Companion.Screens.Showing;
 
 /// <summary>One sheet of the list from which it is chosen.</summary>
-/// <param name="Number">Its short number.</param>
+/// <param name="Number">Its short number in two digits, as it is said.</param>
 /// <param name="Vehicle">The vehicle.</param>
 /// <param name="Marking">The maker's marking that must be found on it.</param>
 /// <param name="Edition">The operator's edition.</param>
@@ -17,8 +17,9 @@ public sealed record SheetLine(string Number, string Vehicle, string Marking, in
     [
         .. sheets.All()
             .Where(offered => job.Rehearsal || !offered.Sheet.RehearsalOnly)
+            .OrderBy(offered => offered.Sheet.Number)
             .Select(offered => new SheetLine(
-                offered.Sheet.Number.ToString(CultureInfo.InvariantCulture),
+                offered.Sheet.Number.ToString("00", CultureInfo.InvariantCulture),
                 offered.Sheet.Vehicle,
                 offered.Sheet.Marking,
                 offered.Sheet.Edition)),
