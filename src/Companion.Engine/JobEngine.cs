@@ -17,7 +17,10 @@ public sealed class JobEngine : IInbox
     /// <summary>Inputs that may wait. More than this means that the loop hangs; the watchdog sees it.</summary>
     public const int MostWaiting = 4096;
 
+    private static readonly Ticks LossAgain = Ticks.OfSeconds(60);
+
     private readonly EngineParts _parts;
+    private readonly Dictionary<string, Moment> _lossSaid = [];
     private readonly Channel<Input> _inbox = Channel.CreateBounded<Input>(
         new BoundedChannelOptions(MostWaiting) { SingleReader = true, FullMode = BoundedChannelFullMode.DropWrite });
 
@@ -229,12 +232,25 @@ public sealed class JobEngine : IInbox
     {
         var lost = notice.Present ? _snapshot.Lost.Remove(notice.Device) : _snapshot.Lost.SetItem(notice.Device, notice.Detail);
         Publish(_snapshot with { Lost = lost });
-        if (!notice.Present)
+        if (!notice.Present && DueToSay(notice))
         {
             _voice.Refuse(notice.Detail);
         }
 
         return new DeviceChanged(notice.Device, notice.Present, notice.Detail);
+    }
+
+    /// <summary>A loose plug comes and goes: its loss is journalled and shown each time, and said once in a while.</summary>
+    private bool DueToSay(DeviceNotice notice)
+    {
+        var now = _parts.Clock.Now();
+        if (_lossSaid.TryGetValue(notice.Device, out var said) && said.BootId == now.BootId && now.Boot - said.Boot < LossAgain)
+        {
+            return false;
+        }
+
+        _lossSaid[notice.Device] = now;
+        return true;
     }
 
     /// <summary>Called for every input that arrives while an append is on its way: a warning must not wait for the disk (I16).</summary>

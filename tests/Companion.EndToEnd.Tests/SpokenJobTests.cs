@@ -40,6 +40,7 @@ public sealed class SpokenJobTests : IAsyncLifetime
     {
         using var sound = new SoundSystem();
         using var loudspeaker = new Loudspeaker(sound.Server);
+        using var room = new QuietRoom(_folder, sound.Server);
         await using var app = new PublishedApp(_folder, sound.Server);
         var page = await OpenJobAsync(await app.AddressAsync());
         var person = new Person(app.Store, _folder, sound.Server);
