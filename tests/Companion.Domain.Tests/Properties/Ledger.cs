@@ -80,7 +80,7 @@ internal sealed class Ledger
 
         var running = WaitsOf(place).Where(wait => !_waits[wait.Id].Over).ToList();
         return running.Count == 0 ? null : running.Max(wait =>
-            Math.Max(1, new Ticks((wait.Seconds * Ticks.PerSecond) - (CountedAt(now) - _waits[wait.Id].StartedCounted)).SecondsRoundedUp));
+            Math.Max(1, (long)Math.Ceiling(((wait.Seconds * 1_000_000_000m) - (CountedAt(now) - _waits[wait.Id].StartedCounted)) / 1_000_000_000m)));
     }
 
     /// <summary>Waits that should have ended by now.</summary>

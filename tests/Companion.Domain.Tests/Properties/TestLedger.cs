@@ -52,6 +52,7 @@ internal sealed class TestLedger
                 Claim(_place == taken.TestPlace, "I3: a reading without a test");
                 Claim(_entries.All(one => one.Event is not TesterProved proving || proving.Tester == taken.Tester), "I3: a reading with a tester that was not proved");
                 Claim(taken.Volts is null != (taken.Below is null), "I3: a reading is a number or below N");
+                Claim(taken.Below is not { } below || taken.Kind == VoltageKind.Ac || below == Volts.Of(taken.Tester.Value == "tester" ? 6 : 3), "I3: below another tester's lowest");
                 _entries.Add(entry);
                 break;
             case ContactConfirmed:
@@ -104,7 +105,6 @@ internal sealed class TestLedger
         {
             var shown = (reading.Volts ?? reading.Below!.Value).Magnitude;
             Claim(shown <= place.Limit(reading.Kind), $"I3: {shown} V is live");
-            Claim(reading.Below is not { } below || reading.Kind == VoltageKind.Ac || below == Volts.Of(reading.Tester.Value == "tester" ? 6 : 3), "I3: below another tester's lowest");
         }
 
         if (taken.All(reading => reading.Volts is { Millivolts: 0 }))

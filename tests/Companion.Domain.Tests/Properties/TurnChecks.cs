@@ -37,7 +37,25 @@ internal static class TurnChecks
             Oracle.Claim(raised.Event is AlertRaised && (answer.Began.BootId != raised.Moment.BootId || answer.Began.Boot >= raised.Moment.Boot), "I17: an alarm answered before it was raised");
         }
 
+        Live(turn, log);
         Critical(answer, turn, log);
+    }
+
+    /// <summary>I3: a confirmed reading above the limit is live: the test ends, an alarm sounds, every wait of the place begins again.</summary>
+    private static void Live(Turned turn, IReadOnlyList<Witnessed> log)
+    {
+        var at = turn.Decision.Events.FirstOrDefault(happened => happened is ReadingTaken { Purpose: ReadingPurpose.DeadTest }) as ReadingTaken;
+        var place = at is null ? null : turn.Before?.Sheet?.TestPlaces.First(candidate => candidate.Id == at.TestPlace);
+        var shown = at?.Volts ?? at?.Below;
+        if (place is null || Math.Abs(shown!.Value.Millivolts) <= place.Limit(at!.Kind).Millivolts)
+        {
+            return;
+        }
+
+        var sequence = log.Skip(turn.LogBefore).First(entry => ReferenceEquals(entry.Event, at)).Sequence;
+        Oracle.Claim(turn.Decision.Events.OfType<AlertRaised>().Any() && turn.After!.Test is null, $"I3: {shown} V was not taken as live");
+        Oracle.Claim(!turn.After!.Proofs.ContainsKey(place.Id), "I3: a proof at a place that is live");
+        Oracle.Claim(turn.After.Waits.Values.All(run => !place.Covers(run.Rule.Circuit) || run.StartedAt > sequence), "I3: a wait goes on after a live reading");
     }
 
     private static void Refusals(Turned turn)

@@ -17,6 +17,11 @@ internal sealed class Walker(World world, int chaosPercent, Random random)
 
     private static readonly Phrase[] Losing = [.. Phrases.Where(LosingWords.IsLosing)];
 
+    private static readonly string[] Shown = ["0", "1", "2", "3", "6", "12", "15", "30", "60", "61", "-61", "-30", "230", "800", "801", "-900"];
+
+    /// <summary>On some vehicles nothing reaches the probes.</summary>
+    private readonly bool _allZero = random.Next(5) == 0;
+
     private Answer? _last;
 
     public void Walk(int steps)
@@ -46,15 +51,22 @@ internal sealed class Walker(World world, int chaosPercent, Random random)
 
         if (question.Need.Kind == NeedKind.Working)
         {
-            world.Pass(Ticks.OfSeconds(random.Next(1, 10)));
-            world.Do(new Tick());
+            Dawdle(random.Next(1, 500));
             return;
+        }
+
+        if (random.Next(40) == 0)
+        {
+            Dawdle(random.Next(1, 30));
         }
 
         Say(question switch
         {
             { Code: { } code } => world.Answer(Phrase.AffirmCode, code),
-            { Echo: { } echo } => world.Answer(echo.Phrase, echo.Number) with { Below = echo.Below, Kind = echo.Kind },
+            { Echo: { } echo } => world.Answer(echo.Phrase, echo.Number) with
+            {
+                Below = echo.Below, Kind = echo.Kind, Tester = random.Next(25) == 0 ? DemoKit.SecondTester : null,
+            },
             _ => First(),
         });
     }
@@ -67,17 +79,27 @@ internal sealed class Walker(World world, int chaosPercent, Random random)
         {
             0 => answer with { By = By.Touch, Held = Ticks.OfMilliseconds(1200 + random.Next(500)) },
             1 when phrase == Phrase.Reading && world.Job!.Question!.Need.Kind == NeedKind.TakeReading => answer with { Number = "6", Below = true },
-            2 when phrase == Phrase.Reading && world.Job!.Question!.Need.Kind == NeedKind.TakeReading => answer with { Number = "0" },
+            _ when _allZero && world.Job!.Question!.Need.Kind == NeedKind.TakeReading => answer with { Number = "0" },
             _ => answer,
         };
     }
 
     private void WaitOut()
     {
-        var most = random.Next(20, 200);
+        var most = random.Next(3, 90);
         for (var tick = 0; tick < most && world.Job!.Question!.Need.Kind == NeedKind.WaitOver; tick++)
         {
             world.Pass(Ticks.OfMilliseconds(random.Next(4000, 11000)));
+            world.Do(new Tick());
+        }
+    }
+
+    /// <summary>Time passes as it should, with ticks.</summary>
+    private void Dawdle(int ticks)
+    {
+        for (var tick = 0; tick < ticks; tick++)
+        {
+            world.Pass(Ticks.OfSeconds(9));
             world.Do(new Tick());
         }
     }
@@ -98,6 +120,41 @@ internal sealed class Walker(World world, int chaosPercent, Random random)
             world.Pass(Ticks.OfMilliseconds(random.Next(60_000)));
         }
 
+        if (world.Job is { Proofs.IsEmpty: false } && random.Next(4) == 0)
+        {
+            Lose();
+            return;
+        }
+
+        if (world.Job!.Question?.Need.Kind is NeedKind.TakeReading or NeedKind.ProveTester && random.Next(2) == 0)
+        {
+            Misread();
+            return;
+        }
+
+        Anything();
+    }
+
+    private void Lose()
+    {
+        switch (random.Next(4))
+        {
+            case 0: Restart(); break;
+            case 1: world.Time.Sleep(Ticks.OfSeconds(random.Next(14))); world.Do(new Tick()); break;
+            case 2: Say(world.Answer(Phrase.CannotDo, null)); break;
+            default: Say(world.Answer(Losing[random.Next(Losing.Length)], null)); break;
+        }
+    }
+
+    private void Misread() => Say(world.Answer(Phrase.Reading, Shown[random.Next(Shown.Length)]) with
+    {
+        Below = random.Next(4) == 0,
+        Tester = random.Next(3) == 0 ? DemoKit.SecondTester : null,
+        Kind = random.Next(6) switch { 0 => VoltageKind.Dc, 1 => VoltageKind.Ac, _ => null },
+    });
+
+    private void Anything()
+    {
         switch (random.Next(24))
         {
             case 0: Say(world.Answer(Losing[random.Next(Losing.Length)], null)); break;
