@@ -209,18 +209,19 @@ public sealed class JobEngine : IInbox
 
     private (Command? Command, HeardLine? Heard) Heard(Hearing hearing)
     {
-        if (hearing.Outcome == HearingOutcome.Accepted && Understanding.Of(hearing) is { } answer)
+        var outcome = Understanding.Weigh(hearing);
+        if (outcome == HearingOutcome.Accepted && Understanding.Of(hearing) is { } answer)
         {
             return (Understanding.WithSheet(answer, _snapshot.Job, _parts.Sheets), new HeardLine(hearing.Words, string.Empty, true));
         }
 
-        var reason = hearing.Outcome switch
+        var reason = outcome switch
         {
             HearingOutcome.TooNoisy => "Too noisy to confirm by voice. Use the button.",
             HearingOutcome.Unsure => "Not understood. Say again, or use the button.",
             _ => "Not for the Companion.",
         };
-        if (hearing.Outcome != HearingOutcome.NotForUs)
+        if (outcome != HearingOutcome.NotForUs)
         {
             _voice.Refuse(reason);
         }

@@ -9,6 +9,9 @@ namespace Companion.Engine;
 /// <summary>From heard words to an answer: which phrase, which number.</summary>
 public static class Understanding
 {
+    /// <summary>Speech must stand this many decibels over the noise to confirm what matters.</summary>
+    public const int LeastSignalToNoise = 10;
+
     private static readonly HashSet<string> Framing =
         ["affirm", "code", "sheet", "fitted", "lock", "below", "watching", "volts", "d", "c", "a", "millivolts", "kilovolts", "amps", "ohms"];
 
@@ -29,6 +32,17 @@ public static class Understanding
             Text = hearing.Words,
         };
     }
+
+    /// <summary>
+    /// The outcome that counts: a code or a reading heard in more noise than <see cref="LeastSignalToNoise"/> confirms nothing, however
+    /// sure the ear is. Of the phrases it accepted between 3 and 10 dB, 8 of 221 were wrong (measured, `companion bench voice`).
+    /// </summary>
+    public static HearingOutcome Weigh(Hearing hearing) =>
+        hearing.Outcome == HearingOutcome.Accepted
+        && hearing.SignalToNoise < LeastSignalToNoise
+        && PhraseBook.All.FirstOrDefault(form => form.Id == hearing.PhraseId)?.Phrase is Phrase.AffirmCode or Phrase.Reading or Phrase.NothingShown
+            ? HearingOutcome.TooNoisy
+            : hearing.Outcome;
 
     /// <summary>Adds the sheet that an answer names, or that the echo it confirms had named.</summary>
     public static Answer WithSheet(Answer answer, Job? job, ISheetCatalogue sheets)

@@ -51,6 +51,21 @@ public sealed class HearingTests
         Assert.Contains("began before", bench.Speaker.Words, StringComparison.Ordinal);
     }
 
+    // I8: a code heard in noise confirms nothing, however sure the ear is; the button does.
+    [Theory]
+    [InlineData("affirmcode", 9, HearingOutcome.TooNoisy)]
+    [InlineData("affirmcode", 10, HearingOutcome.Accepted)]
+    [InlineData("reading", 3, HearingOutcome.TooNoisy)]
+    [InlineData("nothingshown", 3, HearingOutcome.TooNoisy)]
+    [InlineData("stop", -5, HearingOutcome.Accepted)]
+    [InlineData("keyon", 0, HearingOutcome.Accepted)]
+    public void What_confirms_needs_quiet_and_what_warns_does_not(string phrase, int signalToNoise, HearingOutcome expected)
+    {
+        var moment = new ManualClock().Now();
+        Assert.Equal(expected, Understanding.Weigh(
+            new Hearing(1, moment, moment, HearingOutcome.Accepted, phrase, phrase, 1000, signalToNoise)));
+    }
+
     [Fact]
     public async Task A_whole_opening_by_voice()
     {
