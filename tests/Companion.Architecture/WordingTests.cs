@@ -59,7 +59,7 @@ public sealed partial class WordingTests
     {
         for (; folder.Length > 0; folder = Path.GetDirectoryName(folder)?.Replace('\\', '/') ?? string.Empty)
         {
-            if (Directory.EnumerateFiles(Path.Combine(Repository.Root, folder)).Any(file => Licence().IsMatch(Path.GetFileName(file))))
+            if (Directory.EnumerateFiles(Path.Combine(Repository.Root, folder)).Any(Names))
             {
                 return true;
             }
@@ -67,6 +67,10 @@ public sealed partial class WordingTests
 
         return false;
     }
+
+    /// <summary>A licence file, or a read-me that names the licence.</summary>
+    private static bool Names(string file) => Licence().IsMatch(Path.GetFileName(file))
+        || (Path.GetFileName(file) == "README.md" && File.ReadAllText(file).Contains("licen", StringComparison.OrdinalIgnoreCase));
 
     [GeneratedRegex(@"\bsafe\b", RegexOptions.IgnoreCase)]
     private static partial Regex Safe();
