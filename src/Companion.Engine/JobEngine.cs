@@ -56,7 +56,7 @@ public sealed class JobEngine : IInbox
         if (job is not null)
         {
             _counted = job.Clock.Counted;
-            Post(new Restarted(_parts.Journal.Findings.Any(finding => finding.Severe)));
+            Post(new Restarted());
         }
 
         _parts.Ear.Listen(Understanding.Listening(job));

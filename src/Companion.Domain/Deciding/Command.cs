@@ -32,9 +32,11 @@ public sealed record OpenJob(
     ImmutableArray<KitItem> Kit,
     DateTimeOffset LatestWall) : Command;
 
-/// <summary>The process started and found this job open.</summary>
-/// <param name="StoreWasInDoubt">True when the store had failed: proofs are void (I16).</param>
-public sealed record Restarted(bool StoreWasInDoubt) : Command;
+/// <summary>
+/// The process started and found this job open. Its proofs are void: before the restart the record may have been in doubt (I16), and
+/// a process that died could not write that down.
+/// </summary>
+public sealed record Restarted : Command;
 
 /// <summary>Time passes. Sent several times a second.</summary>
 public sealed record Tick : Command;

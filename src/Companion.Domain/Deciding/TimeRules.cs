@@ -43,9 +43,9 @@ internal static class TimeRules
             turn.Add(new WorkLapsed(reason));
         }
 
-        if (hadClearance || command is Restarted { StoreWasInDoubt: true })
+        if (hadClearance || command is Restarted)
         {
-            VoidRules.VoidProofs(turn, _ => true, hadClearance ? reason : "the record was in doubt");
+            VoidRules.VoidProofs(turn, _ => true, reason);
         }
 
         VoidRules.AbandonTest(turn, reason);

@@ -82,18 +82,18 @@ public sealed class LossTests
         Assert.Null(slept.Job!.Clearance);
 
         var restarted = new JobBench().Open().Until(NeedKind.Working);
-        restarted.Do(new Restarted(false));
+        restarted.Do(new Restarted());
         Assert.Null(restarted.Job!.Clearance);
         Assert.Equal(1, restarted.Count<WorkLapsed>());
     }
 
     // I16
     [Fact]
-    public void After_a_store_in_doubt_the_proofs_are_void()
+    public void After_a_restart_the_proofs_are_void_because_the_record_may_have_been_in_doubt()
     {
         var bench = new JobBench().Open().Until(NeedKind.TakeReading, 4);
         Assert.Single(bench.Job!.Proofs);
-        bench.Do(new Restarted(true));
+        bench.Do(new Restarted());
         Assert.Empty(bench.Job.Proofs);
     }
 

@@ -126,7 +126,7 @@ public sealed class WaitTests
         bench.Pass(60);
         var counted = bench.Job!.Clock.CountedAt(bench.Time.Now);
         bench.Time.Reboot();
-        bench.Do(new Restarted(false));
+        bench.Do(new Restarted());
 
         Assert.True(bench.Job.Clock.CountedAt(bench.Time.Now) <= counted);
         Assert.Contains(new WaitId("controlwait"), bench.Job.Waits.Keys);
@@ -140,7 +140,7 @@ public sealed class WaitTests
         var bench = new JobBench().Open().Until(NeedKind.TakeReading, 4);
         Assert.Equal(1, bench.Count<DeadProved>());
         bench.Time.Reboot();
-        bench.Do(new Restarted(false));
+        bench.Do(new Restarted());
 
         bench.Say(Phrase.Wrong);
 

@@ -78,7 +78,7 @@ internal static class TurnChecks
         var foreign = turn.Decision.Events.FirstOrDefault(happened => !OfTime.Contains(happened.GetType())
             && happened is not (SpeechHeard { Accepted: false } or PromptSpoken or PromptFailed or DeviceLost or DeviceReturned or ViewLost or JobOpened or JobClosed or StepRefused));
         Oracle.Claim(foreign is null, $"I8: {turn.Command.GetType().Name} brought {foreign}");
-        if (turn.Command is Restarted { StoreWasInDoubt: true } && turn.After is not null)
+        if (turn.Command is Restarted && turn.After is not null)
         {
             Oracle.Claim(turn.After.Proofs.IsEmpty && turn.After.Clearance is null, "I16: proofs survive a store in doubt");
         }

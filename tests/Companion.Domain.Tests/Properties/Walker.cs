@@ -204,7 +204,7 @@ internal sealed class Walker(World world, int chaosPercent, Random random)
             world.Time.Pass(Ticks.OfMilliseconds(random.Next(100_000)));
         }
 
-        world.Do(new Restarted(random.Next(3) == 0));
+        world.Do(new Restarted());
     }
 
     private Answer Stray() => world.Answer(Phrases[random.Next(Phrases.Length)], random.Next(4) == 0 ? world.Job!.Question?.Code : Numbers[random.Next(Numbers.Length)]) with
