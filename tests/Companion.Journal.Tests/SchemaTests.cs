@@ -14,6 +14,7 @@ public sealed class SchemaTests
         wait.started wait.completed wait.voided tester.proved reading.taken dead.proved dead.refused proof.voided disturbance.reported
         work.cleared work.stopped work.lapsed checkin.asked checkin.made checkin.unanswered alert.raised alert.taken prompt.spoken
         prompt.failed speech.heard device.lost device.returned view.lost phase.entered clock.anchored
+        answer.echoed way.taken step.unable contact.confirmed
         """;
 
     private static readonly string Text = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "journal-entry.schema.json"));

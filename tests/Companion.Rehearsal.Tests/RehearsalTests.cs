@@ -1,12 +1,21 @@
 using System.Diagnostics;
+using System.Text;
+using System.Text.Json;
+using Companion.Engine.Codec;
 using Companion.Journal.Proof;
 using Companion.Tablet.Cli;
+using Json.Schema;
 
 namespace Companion.Rehearsal.Tests;
 
 /// <summary>Every script of the project through the real ear, engine and journal, as the command line plays it.</summary>
 public sealed class RehearsalTests : IDisposable
 {
+    private static readonly JsonElement Rows =
+        JsonDocument.Parse(File.ReadAllText(Path.Combine(Places.Home, "shared", "schemas", "journal-entry.schema.json"))).RootElement;
+
+    private static readonly JsonSchema Schema = JsonSchema.Build(Rows);
+
     private readonly string _folder = Directory.CreateTempSubdirectory("companion-rehearsal-tests-").FullName;
 
     public static TheoryData<string> Scripts() =>
@@ -25,7 +34,12 @@ public sealed class RehearsalTests : IDisposable
         var report = JournalVerifier.Verify(store);
         Assert.True(report.IsSound, string.Join(Environment.NewLine, report.Lines()));
         Assert.True(report.Entries > 50);
+        AssertFitsSchema(store);
     }
+
+    [Fact]
+    public void Every_event_of_a_job_has_its_row_in_the_journal_schema() =>
+        Assert.All(EventTypes.Names, name => Assert.True(Rows.GetProperty("$defs").TryGetProperty(name, out _), name));
 
     [Fact]
     public async Task The_recorded_voice_of_a_rehearsal_does_the_same_job_again()
@@ -68,6 +82,17 @@ public sealed class RehearsalTests : IDisposable
     }
 
     public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    private static void AssertFitsSchema(string store)
+    {
+        using var output = new MemoryStream();
+        JournalExport.Write(store, output);
+        foreach (var line in Encoding.UTF8.GetString(output.ToArray()).Split('\n', StringSplitOptions.RemoveEmptyEntries))
+        {
+            using var entry = JsonDocument.Parse(line);
+            Assert.True(Schema.Evaluate(entry.RootElement).IsValid, line);
+        }
+    }
 
     private static async Task<(int Exit, string Output)> CompanionAsync(params string[] arguments)
     {

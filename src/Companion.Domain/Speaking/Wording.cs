@@ -15,7 +15,7 @@ public static class Wording
         NeedKind.SoundCheck => $"Sound check. Say affirm, {Digits(question.Code)}.",
         NeedKind.AlarmHeard => job.Alarm is { } alarm ? $"{alarm.Text} Say affirm." : string.Empty,
         NeedKind.NothingTouched => "The Companion was not watching. If nothing was touched meanwhile, say nothing touched. If not, say wrong.",
-        NeedKind.ChooseSheet => "Find the maker's marking. Say sheet, and its number.",
+        NeedKind.ChooseSheet => "Find the maker's marking. Say the two-digit number of its sheet.",
         NeedKind.CheckKit => $"Look over: {ItemName(job, question.Need)}. Say checked, or cannot do.",
         NeedKind.Act => $"{Say(job)} Say done.",
         NeedKind.OpenPoint => $"{Say(job)} When it is open, say opened.",
