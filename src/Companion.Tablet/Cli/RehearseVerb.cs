@@ -29,15 +29,17 @@ public static class RehearseVerb
         using var detector = SileroDetector.TryLoad(folder, out var noDetector) ?? throw new UsageException(noDetector!);
         var lexicon = Lexicon.Load(Path.Combine(Places.Assets, "lexicon", "lexicon.txt"));
         using var track = new SoundTrack(options["wav"]);
+        var chance = new SeededChance(script.Seed);
         var tools = new StageTools(
             store,
             detector,
             new Recogniser(model, lexicon),
             new SpeechCache(FallbackSynthesiser.Usual()),
             new FolderCatalogue(Path.Combine(Places.Data, "sheets")),
-            new SeededChance(script.Seed),
+            chance,
             SpeedOf(options));
         await using var stage = new Stage(tools, Start, track) { OnEntry = Show, Recorded = options["input"] };
+        stage.OnEntry += entry => Count(entry, chance);
         Console.WriteLine($"{script.Name}: {script.About}");
         Console.WriteLine($"store: {store}");
         var rehearsal = new Rehearsal(
@@ -81,6 +83,14 @@ public static class RehearseVerb
         data.Remove("kit");
         var members = string.Join("  ", data.Select(member => $"{member.Key}={member.Value}"));
         Console.WriteLine($"{entry.Time:HH:mm:ss.f}  {entry.Type,-20} {members}");
+    }
+
+    private static void Count(JournalEntry entry, SeededChance chance)
+    {
+        if (entry.Type == "code.asked")
+        {
+            chance.Asked();
+        }
     }
 
     private static int Conclude(RehearsalScript script, RehearsalOutcome outcome)

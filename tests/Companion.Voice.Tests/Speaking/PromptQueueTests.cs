@@ -111,6 +111,16 @@ public sealed class PromptQueueTests : IDisposable
     }
 
     [Fact]
+    public void A_statement_stays_when_a_question_is_gone()
+    {
+        var line = new PromptLine();
+        line.Add(new Prompt(1, Urgency.Step, "Wait over, not yet tested.", 0), clock.Now());
+        line.Add(new Prompt(2, Urgency.Step, "Say opened.", 4), clock.Now());
+        Assert.Equal([new PromptReceipt(2, false, "stale")], line.DropBefore(3));
+        Assert.Equal(["Wait over, not yet tested."], line.Texts);
+    }
+
+    [Fact]
     public async Task The_line_is_bounded_and_the_least_urgent_prompt_goes()
     {
         await HoldAtFirstPrompt(Urgency.Alarm);
@@ -188,7 +198,7 @@ public sealed class PromptQueueTests : IDisposable
         loudspeaker.Free.Reset();
         var sounding = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         loudspeaker.OnPlay = _ => sounding.TrySetResult();
-        queue.Say(new Prompt(1, urgency, "1", 0));
+        queue.Say(new Prompt(1, urgency, "1", 3));
         await sounding.Task.WaitAsync(TimeSpan.FromSeconds(10));
     }
 }
