@@ -91,7 +91,7 @@ internal sealed class PublishedApp : IAsyncDisposable
         File.Copy(Path.Combine(Places.Data, "crew.yaml"), Path.Combine(data, "crew.yaml"));
         var today = DateOnly.FromDateTime(DateTime.Today);
         var sheet = File.ReadAllText(Path.Combine(Places.Data, "sheets", "tarnbeck-pipit.yaml"));
-        sheet = Replace(sheet, "seconds: [0-9]+", "seconds: 60");
+        sheet = Replace(sheet, "(?<![a-z])seconds: [0-9]+", "seconds: 60");
         File.WriteAllText(Path.Combine(data, "sheets", "pipit.yaml"), Replace(sheet, "reviewby: \"[^\"]*\"", $"reviewby: \"{Day(today.AddDays(90))}\""));
         var kit = File.ReadAllText(Path.Combine(Places.Data, "kit", "standard.yaml"));
         kit = Replace(kit, "tested: \"[^\"]*\"", $"tested: \"{Day(today.AddDays(-20))}\"");

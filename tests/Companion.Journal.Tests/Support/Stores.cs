@@ -17,7 +17,7 @@ public static class Stores
     {
         var disk = new SimulatedDisk();
         await using var store = await Open(disk);
-        await store.AppendAsync([Drafts.Of("job-1", "job.opened", """{"policy":"p1"}""")]);
+        await store.AppendAsync([Drafts.Of("job-1", "job.opened", """{"technician":"t1","policy":"secondperson"}""")]);
         await store.AppendAsync([Drafts.Heard("job-1", "gloves on"), Drafts.Of("job-1", "clock.anchored", """{"why":"tick"}""")]);
         await store.AppendAsync([Drafts.Of("job-1", "job.closed")]);
         return disk;
