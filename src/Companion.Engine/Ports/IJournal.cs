@@ -2,7 +2,7 @@ using Companion.Contracts;
 
 namespace Companion.Engine.Ports;
 
-/// <summary>The append-only, hash-chained log as the loop sees it. One writer; safe to read from any thread.</summary>
+/// <summary>The append-only, hash-chained log as the loop sees it. One writer; any thread may read.</summary>
 public interface IJournal : IAsyncDisposable
 {
     /// <summary>Real or rehearsal: the store's first entry says so.</summary>

@@ -28,7 +28,7 @@ public sealed class TrainedEarTests(ITestOutputHelper output)
     private static readonly IReadOnlyList<PhrasePattern> AtOneStep =
         [.. ProductPhrases.All.Where(phrase => phrase.Id is not ("millivolts" or "kilovolts" or "amps" or "ohms" or "tag"))];
 
-    [ModelFact]
+    [Fact]
     public void Phrases_in_voices_that_were_held_out_are_heard_and_never_taken_for_others()
     {
         int right = 0, wrong = 0;
@@ -53,7 +53,7 @@ public sealed class TrainedEarTests(ITestOutputHelper output)
         Assert.True(wrong <= 2, $"{wrong} taken for another phrase");
     }
 
-    [ModelFact]
+    [Fact]
     public void Sentences_and_near_misses_are_not_accepted()
     {
         string[] foreign =

@@ -7,7 +7,7 @@ namespace Companion.Voice.Tests.Ear;
 /// <summary>The features and the network give here what they gave where the network was trained (assets/ear/check, written by the training scripts).</summary>
 public sealed class TrainingParityTests
 {
-    [ModelFact]
+    [Fact]
     public void Features_and_network_agree_with_the_training_scripts()
     {
         var signal = CheckSignal();
