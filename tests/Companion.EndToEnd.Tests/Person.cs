@@ -46,6 +46,20 @@ internal sealed class Person(string store, string folder, string server)
         Assert.Fail($"The job never came to {kind}; it stands at {LiveJournal.JobOf(LiveJournal.Entries(store))?.Question?.Need}.");
     }
 
+    /// <summary>Says words when the Companion is silent, again if they were not heard, until an entry of this type is journalled.</summary>
+    public async Task SayUntilAsync(string words, string type)
+    {
+        for (var turn = 0; turn < 60 && !LiveJournal.Entries(store).Any(entry => entry.Type == type); turn++)
+        {
+            if (HasHeard(LiveJournal.Entries(store)))
+            {
+                await SayAsync(words);
+            }
+
+            await Task.Delay(300);
+        }
+    }
+
     /// <summary>Says words into the microphone and gives the ear time to hear them.</summary>
     public async Task SayAsync(string words)
     {
