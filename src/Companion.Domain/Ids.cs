@@ -52,6 +52,12 @@ public readonly record struct WayId(string Value) : ITextId
     public override string ToString() => Value;
 }
 
+/// <summary>An item of the arrival list.</summary>
+public readonly record struct ArrivalItemId(string Value) : ITextId
+{
+    public override string ToString() => Value;
+}
+
 /// <summary>A piece of equipment.</summary>
 public readonly record struct KitId(string Value) : ITextId
 {

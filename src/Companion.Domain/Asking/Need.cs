@@ -24,6 +24,18 @@ public enum NeedKind
     /// <summary>After a gap: nothing was touched.</summary>
     NothingTouched,
 
+    /// <summary>Something of the arrival list to be done.</summary>
+    SceneAct,
+
+    /// <summary>A question of the arrival list.</summary>
+    SceneQuestion,
+
+    /// <summary>What mends a yes of the arrival list.</summary>
+    SceneRemedy,
+
+    /// <summary>Whether the answers of the arrival list, read back, are right.</summary>
+    SceneReadBack,
+
     /// <summary>The sheet, by its number, from the maker's marking.</summary>
     ChooseSheet,
 
@@ -60,8 +72,26 @@ public enum NeedKind
     /// <summary>The claim "clear to work".</summary>
     ClaimClear,
 
+    /// <summary>How many tools go to the vehicle, or came back from it.</summary>
+    CountTools,
+
     /// <summary>Clear to work is given; nothing is asked until the work ends.</summary>
     Working,
+
+    /// <summary>Before energy returns: nothing left behind, everybody away.</summary>
+    EverybodyAway,
+
+    /// <summary>The cover of the live side is off.</summary>
+    Uncover,
+
+    /// <summary>One lock taken off by its holder.</summary>
+    RemoveLock,
+
+    /// <summary>A point closed again.</summary>
+    ClosePoint,
+
+    /// <summary>Everything is back: handing over.</summary>
+    PutBack,
 
     /// <summary>Why a step cannot be done.</summary>
     InabilityReason,
@@ -74,4 +104,7 @@ public enum NeedKind
 
     /// <summary>Handing over as live.</summary>
     HandOver,
+
+    /// <summary>Keeping away: temperatures, until it is handed over.</summary>
+    StandOff,
 }

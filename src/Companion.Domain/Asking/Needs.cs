@@ -1,3 +1,4 @@
+using Companion.Domain.Arrival;
 using Companion.Domain.Events;
 using Companion.Domain.Isolation;
 using Companion.Domain.Kit;
@@ -16,7 +17,7 @@ public static class Needs
             return Need.Nothing;
         }
 
-        return Warning(job) ?? Preparation(job) ?? Consequence(job) ?? Step(job);
+        return Warning(job) ?? Preparation(job) ?? Consequence(job) ?? (job.PuttingBack ? PuttingBack.Next(job) : Step(job));
     }
 
     private static Need? Warning(Job job)
@@ -25,6 +26,11 @@ public static class Needs
         {
             // Its sequence makes every alarm a question of its own: an answer to the one before never counts for it (I17).
             return new Need(NeedKind.AlarmHeard, $"{alarm.Kind}{TestItems.Separator}{alarm.At}");
+        }
+
+        if (job.StandOff is not null)
+        {
+            return new Need(NeedKind.StandOff, string.Empty);
         }
 
         if (job.Halt is { Final: true })
@@ -42,6 +48,11 @@ public static class Needs
             return new Need(NeedKind.SoundCheck, string.Empty);
         }
 
+        if (job.Scene is { Confirmed: false } scene)
+        {
+            return Arriving(scene);
+        }
+
         if (job.Sheet is null)
         {
             return new Need(NeedKind.ChooseSheet, string.Empty);
@@ -50,6 +61,13 @@ public static class Needs
         var item = job.Kit.FirstOrDefault(kit => !job.Checked.Contains(kit.Id));
         return item is null ? null : new Need(NeedKind.CheckKit, item.Id.Value);
     }
+
+    private static Need Arriving(Scene scene) => scene.Next switch
+    {
+        null => new Need(NeedKind.SceneReadBack, string.Empty),
+        { Leads: Leads.Act } item => new Need(NeedKind.SceneAct, item.Id.Value),
+        var item => new Need(scene.Answers.ContainsKey(item.Id) ? NeedKind.SceneRemedy : NeedKind.SceneQuestion, item.Id.Value),
+    };
 
     private static Need? Consequence(Job job)
     {
@@ -68,20 +86,33 @@ public static class Needs
 
     private static Need Step(Job job)
     {
-        if (job.CurrentStep is not { } step)
+        var step = job.CurrentStep;
+        if (step?.Kind is not (StepKind.Open or StepKind.Lock) && LockRegister.Orphan(job) is { } orphan)
         {
-            return new Need(NeedKind.Working, string.Empty);
+            return LockRegister.Removal(orphan);
+        }
+
+        if (step is null)
+        {
+            return new Need(job.ToolsOut is null ? NeedKind.CountTools : NeedKind.Working, string.Empty);
         }
 
         return step.Kind switch
         {
             StepKind.Open => new Need(NeedKind.OpenPoint, step.Id.Value),
-            StepKind.Lock => new Need(NeedKind.FitLock, step.Id.Value),
+            StepKind.Lock => Locking(job, step),
             StepKind.Wait => new Need(NeedKind.WaitOver, step.Id.Value),
             StepKind.Test => TestItems.Next(job, step),
             StepKind.Cover => new Need(NeedKind.CoverLiveSide, step.Id.Value),
             StepKind.Clear => new Need(NeedKind.ClaimClear, step.Id.Value),
             _ => new Need(NeedKind.Act, step.Id.Value),
         };
+    }
+
+    /// <summary>The technician's lock first, then everybody else's who works here.</summary>
+    private static Need Locking(Job job, Step step)
+    {
+        var holder = LockRegister.Lacking(job, step.Point!.Value);
+        return new Need(NeedKind.FitLock, holder is null || holder == job.Technician ? step.Id.Value : $"{step.Id}{TestItems.Separator}{holder}");
     }
 }

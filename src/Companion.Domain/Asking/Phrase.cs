@@ -9,6 +9,12 @@ public enum Phrase
     /// <summary>"Affirm" and the code.</summary>
     AffirmCode,
 
+    /// <summary>"Yes".</summary>
+    Yes,
+
+    /// <summary>"No".</summary>
+    No,
+
     /// <summary>"Wrong": the echo is not what was said.</summary>
     Wrong,
 
@@ -81,11 +87,56 @@ public enum Phrase
     /// <summary>"Hand over".</summary>
     HandOver,
 
+    /// <summary>"Hand over, other lock": whoever takes over has fitted locks of their own.</summary>
+    HandOverExchanged,
+
+    /// <summary>"Checked" and how many tools.</summary>
+    Tools,
+
+    /// <summary>"Done work": the vehicle is to be put back.</summary>
+    WorkDone,
+
+    /// <summary>"Uncovered": the cover of the live side is off.</summary>
+    Uncovered,
+
+    /// <summary>"Removed", and the number of the lock.</summary>
+    Removed,
+
+    /// <summary>"By procedure", and the crew number of who answers for taking off an absent person's lock.</summary>
+    ByProcedure,
+
+    /// <summary>"Closed": a point is closed again.</summary>
+    Closed,
+
+    /// <summary>"Other ... ready": somebody is there and watches.</summary>
+    PersonArrived,
+
+    /// <summary>"Other ... left".</summary>
+    PersonLeft,
+
+    /// <summary>"Other ... work": somebody works here too.</summary>
+    PersonJoins,
+
+    /// <summary>"Other ... take over": another technician goes on.</summary>
+    PersonTakesOver,
+
+    /// <summary>"Off work": a break.</summary>
+    TakingBreak,
+
     /// <summary>"How long".</summary>
     HowLong,
 
     /// <summary>"Watching" and a reading that never counts.</summary>
     Watching,
+
+    /// <summary>"Temperature" and a number of degrees Celsius.</summary>
+    Temperature,
+
+    /// <summary>"Leave now": everybody goes, and the vehicle is not isolated.</summary>
+    LeaveNow,
+
+    /// <summary>"Casualty": somebody is hurt.</summary>
+    Casualty,
 
     /// <summary>"Stop".</summary>
     Stop,

@@ -16,6 +16,9 @@ public sealed record Question(long Sequence, Need Need, string BootId, Ticks Sin
     /// <summary>The fresh two-digit number to repeat; null when none is asked.</summary>
     public string? Code { get; init; }
 
+    /// <summary>True for the code of the sound check: shown on a screen, it would prove nothing about the loudspeaker (I19).</summary>
+    public bool CodeIsOnlySpoken => Need.Kind == NeedKind.SoundCheck && Echo is null;
+
     /// <summary>Codes that failed in a row.</summary>
     public int FailedCodes { get; init; }
 

@@ -17,13 +17,22 @@ internal static class AnswerRules
             return null;
         }
 
+        if (answer.Phrase is Phrase.PersonLeft)
+        {
+            return Journalled(turn, answer, PeopleRules.Leave(turn, answer));
+        }
+
         if (answer.Phrase is Phrase.HowLong or Phrase.SayAgain)
         {
             turn.Add(new SpeechHeard(new Personal(answer.Text), answer.Phrase, true, string.Empty, answer.Confidence));
             return null;
         }
 
-        var refusal = Bound(turn, answer);
+        return Journalled(turn, answer, Bound(turn, answer));
+    }
+
+    private static Refusal? Journalled(Turn turn, Answer answer, Refusal? refusal)
+    {
         if (refusal is not null)
         {
             Journal(turn, answer, refusal);
@@ -37,6 +46,11 @@ internal static class AnswerRules
         if (turn.Job.Question is not { } question || !question.Admits(answer.Question, answer.Began))
         {
             return new Refusal("That answer began before the present question. Listen, then answer.");
+        }
+
+        if (answer.Phrase == Phrase.Temperature)
+        {
+            return HeatRules.Take(turn, answer);
         }
 
         if (answer.Phrase == Phrase.Watching)

@@ -13,12 +13,12 @@ internal static class ClaimRules
         switch (answer.Phrase)
         {
             case Phrase.CannotDo:
-                return EffectRules.CannotDo(turn, question);
+                return EffectRules.CannotDo(turn, question, answer);
             case Phrase.Wrong when need.Kind == NeedKind.NothingTouched:
                 return EffectRules.SomethingTouched(turn);
             case Phrase.Wrong when need.Kind == NeedKind.ConfirmContact:
                 return TestRules.NoContact(turn, TestItems.PlaceOf(turn.Job, need));
-            case Phrase.Wrong when need.Kind is NeedKind.InabilityReason or NeedKind.TakeWay:
+            case Phrase.Wrong when need.Kind is NeedKind.InabilityReason or NeedKind.TakeWay or NeedKind.SceneReadBack:
                 turn.Add(new AnswerCorrected(question.Sequence, answer.By));
                 return null;
             case Phrase.ProvedDead when need.Kind != NeedKind.ClaimDead:
@@ -27,8 +27,8 @@ internal static class ClaimRules
         }
 
         var expected = Expectations.Of(need.Kind);
-        var handOver = answer.Phrase == Phrase.HandOver;
-        if (!handOver && !expected.Phrases.Contains(answer.Phrase))
+        var atAnyQuestion = HandOverRules.Is(answer.Phrase) || PeopleRules.ChangeOf(answer.Phrase) is not null;
+        if (!atAnyQuestion && !expected.Phrases.Contains(answer.Phrase))
         {
             return new Refusal($"That belongs to another step. {Speaking.Wording.Missing(turn.Job, need)}");
         }
@@ -41,13 +41,14 @@ internal static class ClaimRules
             return refusal;
         }
 
-        return Stage(turn, answer, question, echo, handOver ? Confirmation.Code : expected.Confirmation);
+        return Stage(turn, answer, question, echo, atAnyQuestion ? Confirmation.Code : expected.Confirmation);
     }
 
     /// <summary>"Proved dead" or "clear to work" said when it is not the turn of it: the refusal names what is missing, and the seconds.</summary>
     public static Refusal OutOfPlace(Turn turn, Answer answer) => answer.Phrase == Phrase.ProvedDead
         ? DeadGuard.NotYet(turn.Job, turn.Counted)
-        : new Refusal($"Not clear to work. {ClearGuard.Missing(turn.Job, turn.Counted)}", ClearGuard.RemainingSeconds(turn.Job, turn.Counted));
+        : turn.Job.Clearance is not null ? new Refusal($"Clear to work was given already. Still live: {turn.Job.Sheet!.StaysLive}.")
+        : new Refusal($"Refused: not clear to work. {ClearGuard.Missing(turn.Job, turn.Counted)}", ClearGuard.RemainingSeconds(turn.Job, turn.Counted));
 
     private static Refusal? Stage(Turn turn, Answer answer, Question question, Echo echo, Confirmation confirmation)
     {

@@ -22,6 +22,11 @@ internal static class ClearGuard
             return "First answer the warning or the question that is open.";
         }
 
+        if (job.PuttingBack)
+        {
+            return "The vehicle is being put back.";
+        }
+
         if (job.Clearance is not null)
         {
             return "It is given already.";
@@ -45,7 +50,7 @@ internal static class ClearGuard
 
     private static string Unproved(Job job, SheetWay way, Ticks counted)
     {
-        var bare = way.Points.Where(point => point.Lockable && (!job.Points.TryGetValue(point.Id, out var state) || state.Lock is null));
+        var bare = way.Points.Where(point => point.Lockable && LockRegister.Lacking(job, point.Id) is not null);
         var closed = way.Points.Where(point => !job.Points.ContainsKey(point.Id));
         var names = bare.Concat(closed).Select(point => point.Name).Distinct().ToList();
         if (names.Count > 0)

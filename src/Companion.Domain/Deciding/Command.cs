@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Companion.Domain.Arrival;
 using Companion.Domain.Asking;
 using Companion.Domain.Electrical;
 using Companion.Domain.Isolation;
@@ -30,7 +31,17 @@ public sealed record OpenJob(
     ExposurePolicy Policy,
     RatingPolicy Rating,
     ImmutableArray<KitItem> Kit,
-    DateTimeOffset LatestWall) : Command;
+    DateTimeOffset LatestWall) : Command
+{
+    /// <summary>Where the job is, in words, for whoever is called.</summary>
+    public string? Place { get; init; }
+
+    /// <summary>The operator's arrival list; null when the job begins at the sheet.</summary>
+    public ArrivalList? Arrival { get; init; }
+
+    /// <summary>The id of the job at another vehicle of the same event; null when there is none.</summary>
+    public string? Linked { get; init; }
+}
 
 /// <summary>
 /// The process started and found this job open. Its proofs are void: before the restart the record may have been in doubt (I16), and

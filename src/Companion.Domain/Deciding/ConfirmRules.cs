@@ -37,7 +37,8 @@ internal static class ConfirmRules
         {
             Phrase.Affirm => new Refusal("A code is needed: say affirm and the two digits, or hold the button."),
             Phrase.ProvedDead or Phrase.ClearToWork => ClaimRules.OutOfPlace(turn, answer),
-            Phrase.CannotDo when question.Echo is null => EffectRules.CannotDo(turn, question),
+            Phrase.CannotDo when question.Echo is null => EffectRules.CannotDo(turn, question, answer),
+            _ when question.Echo is null => new Refusal("Say affirm and the two digits."),
             _ => new Refusal("First settle what was repeated: say affirm and the two digits, or wrong."),
         };
     }

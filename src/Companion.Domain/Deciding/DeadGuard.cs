@@ -16,7 +16,12 @@ internal static class DeadGuard
     {
         if (job.Way is not { } way)
         {
-            return new Refusal("Not proved dead. No sheet is chosen.");
+            return new Refusal("Refused: not proved dead. No sheet is chosen.");
+        }
+
+        if (job.PuttingBack)
+        {
+            return new Refusal("Refused: not proved dead. The vehicle is being put back.");
         }
 
         var place = way.TestPlaces.FirstOrDefault(candidate => !job.Proofs.ContainsKey(candidate.Id));
@@ -26,7 +31,7 @@ internal static class DeadGuard
         }
 
         return Missing(job, place, counted)
-            ?? new Refusal($"Not proved dead. {Speaking.Wording.Missing(job, Asking.Needs.Of(job))}", 0, place.Id);
+            ?? new Refusal($"Refused: not proved dead. {Speaking.Wording.Missing(job, Asking.Needs.Of(job))}", 0, place.Id);
     }
 
     /// <summary>What is missing before the claim at a place can be accepted; null when nothing is.</summary>
@@ -39,23 +44,31 @@ internal static class DeadGuard
         var way = job.Way!;
         if (job.Doubt || job.Halt is not null || job.Alarm is not null)
         {
-            return new Refusal("Not proved dead. First answer the warning or the question that is open.", 0, place.Id);
+            return new Refusal("Refused: not proved dead. First answer the warning or the question that is open.", 0, place.Id);
         }
 
         var closed = way.PointsOf(place).Where(point => !job.Points.ContainsKey(point.Id)).Select(point => point.Name).ToList();
         if (closed.Count > 0)
         {
-            return new Refusal($"Not proved dead. Not open: {string.Join(", ", closed)}.", 0, place.Id);
+            return new Refusal($"Refused: not proved dead. Not open: {string.Join(", ", closed)}.", 0, place.Id);
         }
 
         var waits = way.WaitsOf(place).ToList();
         var missing = waits.Where(wait => !Counts(job, way, wait)).Select(wait => wait.Name).ToList();
         if (missing.Count > 0)
         {
-            return new Refusal($"Not proved dead. The wait has not started: {string.Join(", ", missing)}.", 0, place.Id);
+            return new Refusal($"Refused: not proved dead. The wait has not started: {string.Join(", ", missing)}.", 0, place.Id);
         }
 
-        return StillRunning(job, place, waits, counted);
+        return StillRunning(job, place, waits, counted) ?? Unlocked(job, place);
+    }
+
+    /// <summary>What is not secured against being closed again proves nothing (EN 50110-1 6.2, as reported: the second of the five rules).</summary>
+    private static Refusal? Unlocked(Job job, TestPlace place)
+    {
+        var bare = job.Way!.PointsOf(place).Where(point => point.Lockable && LockRegister.Lacking(job, point.Id) is not null)
+            .Select(point => point.Name).ToList();
+        return bare.Count == 0 ? null : new Refusal($"Refused: not proved dead. Not locked: {string.Join(", ", bare)}.", 0, place.Id);
     }
 
     private static Refusal? StillRunning(Job job, TestPlace place, List<WaitRule> waits, Ticks counted)
@@ -68,7 +81,7 @@ internal static class DeadGuard
 
         var longest = running.MaxBy(wait => job.Waits[wait.Id].Remaining(counted).Nanoseconds)!;
         var seconds = Math.Max(1, job.Waits[longest.Id].Remaining(counted).SecondsRoundedUp);
-        return new Refusal($"Not proved dead. {longest.Name} has {seconds} seconds left.", seconds, place.Id);
+        return new Refusal($"Refused: not proved dead. {longest.Name}, {seconds} {(seconds == 1 ? "second" : "seconds")} left.", seconds, place.Id);
     }
 
     /// <summary>A wait counts only if it started after the last opening that feeds its circuit.</summary>
@@ -82,21 +95,21 @@ internal static class DeadGuard
         var unproved = TestItems.Kinds(place).Where(kind => test is null || !test.Before.Contains(kind)).ToList();
         if (unproved.Count > 0)
         {
-            return new Refusal("Not proved dead. The tester has not been proved on the known source.", 0, place.Id);
+            return new Refusal("Refused: not proved dead. The tester has not been proved on the known source.", 0, place.Id);
         }
 
         var untested = place.Pairs.Where(pair => !test!.Readings.ContainsKey(pair.Id)).Select(pair => pair.Name).ToList();
         if (untested.Count > 0)
         {
-            return new Refusal($"Not proved dead. Not tested: {string.Join(", ", untested)}.", 0, place.Id);
+            return new Refusal($"Refused: not proved dead. Not tested: {string.Join(", ", untested)}.", 0, place.Id);
         }
 
         if (TestItems.Kinds(place).Any(kind => !test!.After.Contains(kind)))
         {
-            return new Refusal("Not proved dead. The tester has not been proved again.", 0, place.Id);
+            return new Refusal("Refused: not proved dead. The tester has not been proved again.", 0, place.Id);
         }
 
-        return Sound(job, place, test!) ? null : new Refusal("Not proved dead. The readings do not count. Test again.", 0, place.Id);
+        return Sound(job, place, test!) ? null : new Refusal("Refused: not proved dead. The readings do not count. Test again.", 0, place.Id);
     }
 
     /// <summary>Every reading within its limit, of its pair's kind, taken after the last wait ended.</summary>

@@ -86,7 +86,10 @@ public static class Decide
             open.Rating,
             open.Kit,
             open.LatestWall,
-            moment.Awake);
+            moment.Awake,
+            open.Place is null ? null : new Personal(open.Place),
+            open.Arrival,
+            open.Linked);
         var first = Evolve.Apply(null, opened, open.JobId, 1, moment)!;
         var turn = new Turn(first, moment, draw);
         QuestionRules.Ask(turn);

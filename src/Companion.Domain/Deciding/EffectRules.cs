@@ -11,21 +11,25 @@ namespace Companion.Domain.Deciding;
 /// <summary>Whether a confirmed answer may take effect, and the effect.</summary>
 internal static class EffectRules
 {
-    /// <summary>Digits of a lock's number, at most.</summary>
-    public const int MostLockDigits = 6;
-
     /// <summary>Why the answer cannot be accepted; null when it can. Asked when it is claimed and again when it is confirmed.</summary>
     public static Refusal? Check(Turn turn, Need need, Echo? echo, Answer answer)
     {
-        if (echo?.Phrase == Phrase.HandOver)
+        if (PeopleRules.ChangeOf(echo?.Phrase) is { } change)
         {
-            return null;
+            return PeopleRules.Check(turn.Job, need, change, echo!.Number);
+        }
+
+        if (HandOverRules.Is(echo?.Phrase))
+        {
+            return HandOverRules.Check(turn.Job, echo!.Phrase);
         }
 
         return Alone(turn.Job, need) ?? need.Kind switch
         {
             NeedKind.ChooseSheet => CheckSheet(turn.Job, echo, answer),
-            NeedKind.FitLock => CheckLock(turn.Job, echo),
+            NeedKind.FitLock => LockRules.CheckFitting(turn.Job, need, echo),
+            NeedKind.RemoveLock => LockRules.CheckRemoval(turn.Job, need, echo!),
+            NeedKind.CountTools => PuttingBackRules.CheckTools(turn.Job, echo),
             NeedKind.ProveTester => CheckProving(turn, need, echo!, answer),
             NeedKind.TakeReading => CheckReading(turn.Job, need, echo!, answer),
             NeedKind.ClaimDead => DeadGuard.Missing(turn.Job, TestItems.PlaceOf(turn.Job, need), turn.Counted),
@@ -38,9 +42,15 @@ internal static class EffectRules
     /// <summary>Lets the answer take effect.</summary>
     public static Refusal? Apply(Turn turn, Need need, Echo? echo, Answer answer)
     {
-        if (echo?.Phrase == Phrase.HandOver)
+        if (PeopleRules.ChangeOf(echo?.Phrase) is { } change)
         {
-            turn.Add(new JobHandedOver(turn.Job.Halt?.Reason ?? (turn.Job.Clearance is null ? "Treat as live." : "Isolated and marked.")));
+            PeopleRules.Change(turn, change, echo!.Number!);
+            return null;
+        }
+
+        if (HandOverRules.Is(echo?.Phrase))
+        {
+            HandOverRules.HandOver(turn, echo!.Phrase);
             return null;
         }
 
@@ -49,6 +59,8 @@ internal static class EffectRules
             case NeedKind.AlarmHeard:
                 turn.Add(new AlertTaken(turn.Job.Alarm!.At, answer.By));
                 return null;
+            case NeedKind.SceneAct or NeedKind.SceneQuestion or NeedKind.SceneRemedy:
+                return SceneRules.Settle(turn, need, answer);
             case NeedKind.ChooseSheet:
                 turn.Add(new SheetPinned(answer.Sheet!.Sheet, answer.Sheet.Digest, answer.Sheet.Sheet.Approver));
                 return null;
@@ -58,14 +70,14 @@ internal static class EffectRules
                 turn.Add(new PointOpened(StepOf(turn.Job, need).Point!.Value));
                 return null;
             case NeedKind.FitLock:
-                turn.Add(new PointLocked(StepOf(turn.Job, need).Point!.Value, echo!.Number!, echo.Number!, turn.Job.Technician));
+                LockRules.Fit(turn, need, echo!);
                 return null;
             case NeedKind.ProveTester:
                 return TestRules.Prove(turn, need, echo!, answer);
             case NeedKind.TakeReading:
                 return TestRules.Read(turn, need, echo!, answer);
             default:
-                return Conclude(turn, need, answer);
+                return Undo(turn, need, echo) ? null : Conclude(turn, need, answer);
         }
     }
 
@@ -78,25 +90,58 @@ internal static class EffectRules
     }
 
     /// <summary>"Cannot do": the reason is asked for, or the job ends as live (I22).</summary>
-    public static Refusal? CannotDo(Turn turn, Question question)
+    public static Refusal? CannotDo(Turn turn, Question question, Answer answer)
     {
         switch (question.Need.Kind)
         {
             case NeedKind.NothingTouched:
                 return SomethingTouched(turn);
+            case NeedKind.SceneAct or NeedKind.SceneQuestion or NeedKind.SceneRemedy:
+                return SceneRules.CannotDo(turn, question.Need, answer);
             case NeedKind.ChooseSheet:
                 return InabilityRules.Stop(turn, "There is no sheet for this vehicle.");
             case NeedKind.CheckKit:
                 return InabilityRules.Stop(turn, "The equipment cannot be used.");
             case NeedKind.InabilityReason or NeedKind.TakeWay:
                 return InabilityRules.Stop(turn, "A step of the method cannot be done.");
+            case NeedKind.SceneReadBack:
+                return InabilityRules.Stop(turn, "The arrival cannot be confirmed.");
+            case NeedKind.RemoveLock:
+                return InabilityRules.Stop(turn, "A lock cannot be removed by the person who fitted it.");
+            case NeedKind.CountTools when turn.Job.PuttingBack:
+                return InabilityRules.Stop(turn, "Tools are missing.");
+            case NeedKind.EverybodyAway or NeedKind.Uncover or NeedKind.ClosePoint:
+                return InabilityRules.Stop(turn, "The vehicle cannot be put back.");
             case NeedKind.SoundCheck:
                 return new Refusal("Without voice, hold the button to go on by touch.");
-            case NeedKind.AlarmHeard or NeedKind.GoOn or NeedKind.HandOver or NeedKind.Working:
+            case NeedKind.AlarmHeard or NeedKind.GoOn or NeedKind.HandOver or NeedKind.StandOff or NeedKind.Working
+                or NeedKind.CountTools or NeedKind.PutBack:
                 return new Refusal($"There is no step to leave out here. {Speaking.Wording.Missing(turn.Job, question.Need)}");
             default:
                 turn.Add(new StepUnable(turn.Job.CurrentStep!.Id, null));
                 return null;
+        }
+    }
+
+    /// <summary>What belongs to the way back; true when it was that.</summary>
+    private static bool Undo(Turn turn, Need need, Echo? echo)
+    {
+        switch (need.Kind)
+        {
+            case NeedKind.CountTools:
+                PuttingBackRules.Tools(turn, echo!);
+                return true;
+            case NeedKind.RemoveLock:
+                LockRules.Remove(turn, need, echo!);
+                return true;
+            case NeedKind.ClosePoint:
+                turn.Add(new PointClosed(new PointId(need.Subject)));
+                return true;
+            case NeedKind.Working:
+                PuttingBackRules.Begin(turn);
+                return true;
+            default:
+                return false;
         }
     }
 
@@ -130,12 +175,18 @@ internal static class EffectRules
 
     private static Refusal? Alone(Job job, Need need)
     {
-        var exposing = need.Kind is not (NeedKind.AlarmHeard or NeedKind.NothingTouched or NeedKind.InabilityReason or NeedKind.TakeWay)
-            && job.CurrentStep is { Exposes: true } && job.Sheet is not null && IsStep(need.Kind);
-        return exposing && !job.HasSecondPerson && job.Policy == ExposurePolicy.SecondPerson
-            ? new Refusal("This step exposes live parts and is not done alone. Wait for the second person, or say cannot do.")
+        return StepBehind(job, need) is { Exposes: true } && !job.HasSecondPerson && job.Policy == ExposurePolicy.SecondPerson
+            ? new Refusal("This step exposes live parts and is not done alone. When somebody is there, say other, their crew number, ready. Or say cannot do.")
             : null;
     }
+
+    /// <summary>The sheet's step that a question does, or undoes.</summary>
+    private static Step? StepBehind(Job job, Need need) => need.Kind switch
+    {
+        NeedKind.Uncover => StepOf(job, need),
+        NeedKind.ClosePoint => job.Way!.Steps.FirstOrDefault(step => step.Kind == StepKind.Open && step.Point?.Value == need.Subject),
+        _ => IsStep(need.Kind) ? job.CurrentStep : null,
+    };
 
     private static bool IsStep(NeedKind kind) => kind is NeedKind.Act or NeedKind.OpenPoint or NeedKind.FitLock or NeedKind.ProveTester
         or NeedKind.TakeReading or NeedKind.ConfirmContact or NeedKind.ClaimDead or NeedKind.CoverLiveSide;
@@ -157,20 +208,8 @@ internal static class EffectRules
             return new Refusal("That sheet is for rehearsals only. Choose the sheet of this vehicle.");
         }
 
-        return DateOnly.FromDateTime(job.Clock.LatestWall.Date) > offered.Sheet.Source.ReviewBy
+        return offered.Sheet.Source.IsOverdue(DateOnly.FromDateTime(job.Clock.LatestWall.Date))
             ? new Refusal("That sheet is past its review date. Get the maker's present method.")
-            : null;
-    }
-
-    private static Refusal? CheckLock(Job job, Echo? echo)
-    {
-        if (echo?.Number is not { Length: > 0 and <= MostLockDigits } number || !number.All(char.IsAsciiDigit))
-        {
-            return new Refusal("Say fitted, lock, and the number of the lock.");
-        }
-
-        return job.Points.Values.Any(point => point.Lock == echo.Number)
-            ? new Refusal($"Lock {echo.Number} is fitted elsewhere on this job. Every point takes a lock of its own.")
             : null;
     }
 
@@ -206,7 +245,7 @@ internal static class EffectRules
         var missing = ClearGuard.Missing(turn.Job, turn.Counted);
         return missing.Length == 0
             ? null
-            : new Refusal($"Not clear to work. {missing}", ClearGuard.RemainingSeconds(turn.Job, turn.Counted));
+            : new Refusal($"Refused: not clear to work. {missing}", ClearGuard.RemainingSeconds(turn.Job, turn.Counted));
     }
 
     private static Step StepOf(Job job, Need need) => job.Way!.Steps.First(step => step.Id.Value == need.Subject);

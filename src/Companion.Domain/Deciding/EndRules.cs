@@ -22,7 +22,7 @@ internal static class EndRules
     }
 
     /// <summary>There is one job at a time; the refusal of a second stands in the record of the first (I9).</summary>
-    public static Refusal StillOpen(Turn turn) => Refuse(turn, "A job is already open. Close it or hand it over first.");
+    public static Refusal StillOpen(Turn turn) => Refuse(turn, "A job is already open. End it or hand it over first.");
 
     private static Refusal Refuse(Turn turn, string reason)
     {

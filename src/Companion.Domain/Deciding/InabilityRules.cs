@@ -36,10 +36,7 @@ internal static class InabilityRules
     /// <summary>Nothing is left but to hand over as live.</summary>
     public static Refusal? Stop(Turn turn, string reason)
     {
-        VoidRules.VoidProofs(turn, _ => true, "the job is stopped");
-        VoidRules.AbandonTest(turn, "the job is stopped");
-        VoidRules.Lapse(turn, "the job is stopped");
-        turn.Add(new WorkStopped(reason, true));
+        VoidRules.StopWork(turn, "the job is stopped", reason, true);
         turn.Add(new AlertRaised(AlarmKind.Stop, $"{reason} Treat as live, keep away, hand over."));
         return null;
     }

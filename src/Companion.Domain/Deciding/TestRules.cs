@@ -52,7 +52,7 @@ internal static class TestRules
             ReadingPurpose.DeadTest));
         if (AboveHighest(turn.Job, volts))
         {
-            return StopForWrongSheet(turn, $"{volts} volts is more than this vehicle can hold. The sheet is the wrong one.");
+            return StopForWrongSheet(turn, $"{Speaking.Wording.Digits(volts.ToString())} volts is more than this vehicle can hold. The sheet is the wrong one.");
         }
 
         if (!VoltageLimits.Passes(volts, place.Limit(pair.Kind)))
@@ -79,7 +79,7 @@ internal static class TestRules
 
         if (Volts.TryParse(echo.Number) is not { } volts)
         {
-            return new Refusal($"That is not a reading. Say it digit by digit, up to {Volts.MostVolts} volts.");
+            return new Refusal($"That is not a reading. Say it digit by digit.");
         }
 
         if (echo.Kind is { } said && said != kind)
@@ -136,11 +136,11 @@ internal static class TestRules
     /// <summary>Live: the warning, no proof, and the waits of what the place covers begin again.</summary>
     private static void Live(Turn turn, TestPlace place, ProbePair pair, Volts volts)
     {
-        turn.Add(new DeadRefused(place.Id, $"Live: {volts} volts, {pair.Name}.", 0));
+        turn.Add(new DeadRefused(place.Id, $"Live: {Speaking.Wording.Digits(volts.ToString())} volts, {pair.Name}.", 0));
         VoidRules.AbandonTest(turn, "a reading was above the limit");
         VoidRules.VoidEverythingOn(turn, place.Covers, "a reading was above the limit");
         turn.Add(new AlertRaised(
-            AlarmKind.Live, $"Live. {volts} volts, {pair.Name}. Hands off, stand clear. The wait begins again."));
+            AlarmKind.Live, $"Live. {Speaking.Wording.Digits(volts.ToString())} volts, {pair.Name}. Hands off, stand clear. The wait begins again."));
     }
 
     private static bool Consistent(Job job, TestPlace place)

@@ -83,7 +83,7 @@ internal static class TimeRules
     {
         if (turn.Job.Test is { } test && WindowPassed(turn, test))
         {
-            turn.Add(new DeadRefused(test.Place, "The dead test took longer than the sheet allows. Begin it again with the tester.", 0));
+            turn.Add(new DeadRefused(test.Place, "The dead test took longer than the sheet allows. Begin it again: first prove the tester.", 0));
             VoidRules.AbandonTest(turn, "the sheet's window for the dead test has passed");
         }
 

@@ -77,6 +77,15 @@ internal static class VoidRules
         }
     }
 
+    /// <summary>Stops the work: nothing that was proved counts any more.</summary>
+    public static void StopWork(Turn turn, string why, string reason, bool final)
+    {
+        VoidProofs(turn, _ => true, why);
+        AbandonTest(turn, why);
+        Lapse(turn, why);
+        turn.Add(new WorkStopped(reason, final));
+    }
+
     /// <summary>Ends clear to work, if it was given.</summary>
     public static void Lapse(Turn turn, string reason)
     {

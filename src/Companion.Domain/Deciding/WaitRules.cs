@@ -7,7 +7,7 @@ internal static class WaitRules
 {
     public static void StartDue(Turn turn)
     {
-        if (turn.Job.Way is not { } way || turn.Job.Doubt || turn.Job.Ended || turn.Job.Halt is { Final: true })
+        if (turn.Job.Way is not { } way || turn.Job.Doubt || turn.Job.Ended || turn.Job.PuttingBack || turn.Job.Halt is { Final: true })
         {
             return;
         }

@@ -2,12 +2,15 @@ using Companion.Domain.Asking;
 using Companion.Domain.Electrical;
 using Companion.Domain.Events;
 using Companion.Domain.Isolation;
+using Companion.Domain.Sheets;
+using Companion.Domain.Speaking;
 
 namespace Companion.Domain.Deciding;
 
 /// <summary>
-/// A watching reading is recorded and never counts for a proof. It can only take away: one that the vehicle cannot hold stops the job, and one
-/// above the limit after every place was proved means that voltage has built up again (29 CFR 1910.147(d)(5)(ii)).
+/// A watching reading is recorded and never counts for a proof. It can only take away: one that the vehicle cannot hold stops the job, one
+/// above the limit after every place was proved means that voltage has built up again (29 CFR 1910.147(d)(5)(ii)), and before that several
+/// together may show that the circuit does not discharge as the waits assume.
 /// </summary>
 internal static class WatchingRules
 {
@@ -30,15 +33,35 @@ internal static class WatchingRules
         turn.Add(new ReadingTaken(place.Id, pair.Id, volts, null, pair.Kind, tester.Id, ReadingPurpose.Watching));
         if (TestRules.AboveHighest(turn.Job, volts))
         {
-            return TestRules.StopForWrongSheet(turn, $"{volts} volts is more than this vehicle can hold. The sheet is the wrong one.");
+            return TestRules.StopForWrongSheet(turn, $"{Speaking.Wording.Digits(volts.ToString())} volts is more than this vehicle can hold. The sheet is the wrong one.");
         }
 
-        if (unproved is null && places.Any(proved => !VoltageLimits.Passes(volts, proved.Limit(pair.Kind))))
+        if (unproved is not null)
+        {
+            Weigh(turn, unproved, volts, pair.Kind);
+            return null;
+        }
+
+        if (places.Any(proved => !VoltageLimits.Passes(volts, proved.Limit(pair.Kind))))
         {
             VoidRules.VoidEverythingOn(turn, _ => true, "voltage has built up again");
-            turn.Add(new AlertRaised(AlarmKind.Live, $"Live. {volts} volts have built up again. Hands off, stand clear. The wait begins again."));
+            turn.Add(new AlertRaised(AlarmKind.Live, $"Live. {Speaking.Wording.Digits(volts.ToString())} volts have built up again. Hands off, stand clear. The wait begins again."));
         }
 
         return null;
+    }
+
+    /// <summary>Everything on the place's circuits begins again; the series of readings too, so that the same readings warn once.</summary>
+    private static void Weigh(Turn turn, TestPlace place, Volts volts, VoltageKind kind)
+    {
+        if (Watching.FindingOf(turn.Job) is not { TakesAway: true, Verdict: var verdict })
+        {
+            return;
+        }
+
+        var live = !VoltageLimits.Passes(volts, place.Limit(kind));
+        VoidRules.VoidEverythingOn(turn, place.Covers, DischargeWording.Reason(verdict));
+        var alarm = live && verdict is not DischargeVerdict.TooSlow ? AlarmKind.Live : AlarmKind.Void;
+        turn.Add(new AlertRaised(alarm, DischargeWording.Warning(verdict, live)));
     }
 }

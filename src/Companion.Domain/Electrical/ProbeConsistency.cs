@@ -38,10 +38,4 @@ public static class ProbeConsistency
     }
 
     private static Volts Larger(Volts left, Volts right) => left > right ? left : right;
-
-    /// <summary>
-    /// True when all three read nothing: then ask whether the probes touched bare metal, because a missed contact looks the same.
-    /// </summary>
-    public static bool AllZero(Volts railToRail, Volts positiveToChassis, Volts negativeToChassis) =>
-        railToRail.Millivolts == 0 && positiveToChassis.Millivolts == 0 && negativeToChassis.Millivolts == 0;
 }

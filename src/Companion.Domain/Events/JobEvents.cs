@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Companion.Domain.Arrival;
 using Companion.Domain.Isolation;
 using Companion.Domain.Kit;
 using Companion.Domain.Sheets;
@@ -16,13 +17,31 @@ public sealed record JobOpened(
     RatingPolicy Rating,
     ImmutableArray<KitItem> Kit,
     DateTimeOffset LatestWall,
-    Ticks Awake) : JobEvent;
+    Ticks Awake,
+    Personal? Place = null,
+    ArrivalList? Arrival = null,
+    string? Linked = null) : JobEvent;
 
 /// <summary>A job ended.</summary>
 public sealed record JobClosed(string Reason) : JobEvent;
 
-/// <summary>The vehicle was handed over still marked.</summary>
-public sealed record JobHandedOver(string Reason) : JobEvent;
+/// <summary>The vehicle was handed over.</summary>
+/// <param name="Reason">As what.</param>
+/// <param name="Locks">What became of the locks.</param>
+public sealed record JobHandedOver(string Reason, LocksAtHandOver Locks = LocksAtHandOver.None) : JobEvent;
+
+/// <summary>What becomes of the locks when a vehicle is handed over.</summary>
+public enum LocksAtHandOver
+{
+    /// <summary>None is fitted.</summary>
+    None,
+
+    /// <summary>They stay on; their holders answer for them.</summary>
+    Left,
+
+    /// <summary>Whoever takes over fitted locks of their own first, and the others were taken off.</summary>
+    Exchanged,
+}
 
 /// <summary>The whole sheet, as the job will follow it whatever happens to the file.</summary>
 public sealed record SheetPinned(Sheet Sheet, string Digest, string Approver) : JobEvent;

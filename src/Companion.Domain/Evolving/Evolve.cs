@@ -1,3 +1,4 @@
+using Companion.Domain.Arrival;
 using Companion.Domain.Asking;
 using Companion.Domain.Events;
 using Companion.Domain.Isolation;
@@ -27,7 +28,9 @@ public static class Evolve
         }
 
         var clocked = job with { Sequence = sequence, Clock = Advance(job, happened, moment) };
-        return AnswerFold.Apply(IsolationFold.Apply(JobFold.Apply(clocked, happened), happened, sequence, moment), happened, sequence, moment);
+        var settled = SceneFold.Apply(JobFold.Apply(clocked, happened), happened, sequence, moment);
+        var isolated = SecuringFold.Apply(IsolationFold.Apply(settled, happened, sequence, moment), happened, sequence, moment);
+        return AnswerFold.Apply(WatchFold.Apply(isolated, happened, sequence, moment), happened, sequence, moment);
     }
 
     private static Job Open(JobOpened opened, string chain, long sequence, Moment moment) => new()
@@ -36,11 +39,15 @@ public static class Evolve
         Sequence = sequence,
         Clock = JobClock.Begin(moment with { Awake = opened.Awake }, opened.LatestWall),
         Technician = opened.Technician,
-        HasSecondPerson = opened.SecondPerson is not null,
+        Present = opened.SecondPerson is null ? [] : [Job.Unnumbered],
+        Workers = [opened.Technician],
+        Linked = opened.Linked,
         Rehearsal = opened.Rehearsal,
         Policy = opened.Policy,
         Rating = opened.Rating,
         Kit = opened.Kit,
+        Place = opened.Place?.Text,
+        Scene = opened.Arrival is { } list ? new Scene(list) : null,
     };
 
     private static JobClock Advance(Job job, JobEvent happened, Moment moment) => happened is ClockAnchored anchor

@@ -11,9 +11,7 @@ internal static class IsolationFold
 {
     public static Job Apply(Job job, JobEvent happened, long sequence, Moment moment) => happened switch
     {
-        PointOpened opened => job with { Points = job.Points.SetItem(opened.Point, new PointState(sequence, null)), EverOpened = true },
-        PointLocked locked when job.Points.TryGetValue(locked.Point, out var state) =>
-            job with { Points = job.Points.SetItem(locked.Point, state with { Lock = locked.Lock }) },
+        PointOpened opened => job with { Points = job.Points.SetItem(opened.Point, new PointState(sequence)), EverOpened = true },
         WaitStarted started => StartWait(job, started, sequence),
         WaitCompleted completed when job.Waits.TryGetValue(completed.Wait, out var run) =>
             job with { Waits = job.Waits.SetItem(completed.Wait, run with { CompletedAt = sequence }) },

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Companion.Domain.Arrival;
 using Companion.Domain.Asking;
 using Companion.Domain.Kit;
 using Companion.Domain.Sheets;
@@ -24,8 +25,44 @@ public sealed record Job
     /// <summary>The crew number of the technician.</summary>
     public required string Technician { get; init; }
 
+    /// <summary>Who else is there, by crew number as it was said; <see cref="Unnumbered"/> for one who was named when the job was opened.</summary>
+    public ImmutableHashSet<string> Present { get; init; } = [];
+
+    /// <summary>A second person whose crew number was not said.</summary>
+    public const string Unnumbered = "second";
+
     /// <summary>True when a second person is there.</summary>
-    public bool HasSecondPerson { get; init; }
+    public bool HasSecondPerson => !Present.IsEmpty;
+
+    /// <summary>Who works on the vehicle under this isolation, by crew number, the technician first. Each has locks of their own.</summary>
+    public ImmutableArray<string> Workers { get; init; } = [];
+
+    /// <summary>The lock register: every lock that is fitted, also one on a point that is no longer known to be open.</summary>
+    public ImmutableArray<FittedLock> Locks { get; init; } = [];
+
+    /// <summary>Tools that went to the vehicle; null until they were counted.</summary>
+    public int? ToolsOut { get; init; }
+
+    /// <summary>True once the work is done and the vehicle is being put back.</summary>
+    public bool PuttingBack { get; init; }
+
+    /// <summary>True once as many tools came back as went out, while putting back.</summary>
+    public bool ToolsAreIn { get; init; }
+
+    /// <summary>True while everybody is away from the vehicle, as it is put back: until a stop, a break, a gap or a disturbance.</summary>
+    public bool EverybodyAway { get; init; }
+
+    /// <summary>Points that were closed again.</summary>
+    public ImmutableHashSet<PointId> Closed { get; init; } = [];
+
+    /// <summary>True from a break until its end.</summary>
+    public bool OnBreak { get; init; }
+
+    /// <summary>The last reading of every pair that was measured, watching readings among them, for whoever takes over.</summary>
+    public ImmutableArray<LastReading> LastReadings { get; init; } = [];
+
+    /// <summary>The id of the job at another vehicle of the same event; null when there is none.</summary>
+    public string? Linked { get; init; }
 
     /// <summary>True in a rehearsal store.</summary>
     public bool Rehearsal { get; init; }
@@ -41,6 +78,15 @@ public sealed record Job
 
     /// <summary>True once the spoken code came back.</summary>
     public bool SoundChecked { get; init; }
+
+    /// <summary>Where the job is, in words, for whoever is called; null when it was not said or has been erased.</summary>
+    public string? Place { get; init; }
+
+    /// <summary>How far the arrival list is settled; null when the job was opened without one.</summary>
+    public Scene? Scene { get; init; }
+
+    /// <summary>The stand-off, once it began. It never ends within the job.</summary>
+    public StandOff? StandOff { get; init; }
 
     /// <summary>The pinned sheet and the way that is followed; null until chosen.</summary>
     public SheetWay? Way { get; init; }
@@ -62,6 +108,9 @@ public sealed record Job
 
     /// <summary>The waits that run or are over and have not been voided.</summary>
     public ImmutableDictionary<WaitId, WaitRun> Waits { get; init; } = ImmutableDictionary<WaitId, WaitRun>.Empty;
+
+    /// <summary>Watching readings that still say something, oldest first; they never count for a proof.</summary>
+    public ImmutableArray<Watched> Watched { get; init; } = [];
 
     /// <summary>The dead test in progress.</summary>
     public DeadTest? Test { get; init; }

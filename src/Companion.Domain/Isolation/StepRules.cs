@@ -10,7 +10,7 @@ public static class StepRules
     {
         StepKind.Act or StepKind.Cover => job.Done.Contains(step.Id),
         StepKind.Open => step.Point is { } point && job.Points.ContainsKey(point),
-        StepKind.Lock => step.Point is { } point && job.Points.TryGetValue(point, out var state) && state.Lock is not null,
+        StepKind.Lock => step.Point is { } point && job.Points.ContainsKey(point) && LockRegister.Lacking(job, point) is null,
         StepKind.Wait => step.Wait is { } wait && job.Waits.TryGetValue(wait, out var run) && run.CompletedAt is not null,
         StepKind.Test => step.TestPlace is { } place && job.Proofs.ContainsKey(place),
         StepKind.Clear => job.Clearance is not null,

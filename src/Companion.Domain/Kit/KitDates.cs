@@ -54,7 +54,7 @@ public static class KitDates
         return item.Due < today ? $"its label ran out on {Say(item.Due.Value)}. Take one that is in date"
             : item.Kind == KitKind.Gloves ? GloveFault(item, today)
             : item.Kind is KitKind.Tester or KitKind.ProvingSource && item.Due is null
-                ? "no due date is recorded, so it counts as out of date. Record the date on its label"
+                ? "no due date is recorded, so it counts as out of date. Note the date on its label"
             : null;
     }
 
@@ -72,6 +72,8 @@ public static class KitDates
 
         var rule = item.FirstIssue is null
             ? "before first use a test holds for twelve months"
+            : last == item.Tested!.Value.AddMonths(UnissuedMonths)
+                ? "no test holds longer than twelve months"
             : "in use they are tested every six months";
         return $"their test of {Say(item.Tested!.Value)} held until {Say(last)}, {rule}. Take a pair that is in date";
     }

@@ -26,4 +26,13 @@ public enum KitKind
 
     /// <summary>Locks and tags.</summary>
     LocksAndTags,
+
+    /// <summary>Barrier and signs.</summary>
+    Barrier,
+
+    /// <summary>Insulated hook to pull a casualty clear.</summary>
+    RescueHook,
+
+    /// <summary>First-aid kit.</summary>
+    FirstAid,
 }

@@ -11,8 +11,11 @@ public static class KitRules
     public static readonly ImmutableArray<KitKind> Required =
     [
         KitKind.Gloves, KitKind.Protectors, KitKind.Footwear, KitKind.FaceProtection,
-        KitKind.Tester, KitKind.ProvingSource, KitKind.Tools, KitKind.LocksAndTags,
+        KitKind.Tester, KitKind.ProvingSource, KitKind.Tools, KitKind.LocksAndTags, KitKind.Barrier, KitKind.RescueHook, KitKind.FirstAid,
     ];
+
+    /// <summary>True for what a person wears against the voltage.</summary>
+    public static bool IsWorn(KitKind kind) => kind is KitKind.Gloves or KitKind.Protectors or KitKind.Footwear or KitKind.FaceProtection;
 
     /// <summary>The demanded kinds of which the kit holds nothing.</summary>
     public static ImmutableArray<KitKind> Missing(IEnumerable<KitItem> kit)
@@ -32,7 +35,7 @@ public static class KitRules
     {
         var reason = KitDates.Fault(item, today) ?? item.Kind switch
         {
-            KitKind.Gloves or KitKind.Footwear or KitKind.Tools => RatingFault(item, Volts.Of(sheet.HighestVolts), policy),
+            KitKind.Gloves or KitKind.Footwear or KitKind.Tools or KitKind.RescueHook => RatingFault(item, Volts.Of(sheet.HighestVolts), policy),
             KitKind.Tester => TesterFault(item, sheet),
             KitKind.ProvingSource => SourceFault(item, sheet),
             _ => null,

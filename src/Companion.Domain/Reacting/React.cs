@@ -1,4 +1,5 @@
 using Companion.Domain.Asking;
+using Companion.Domain.Electrical;
 using Companion.Domain.Events;
 using Companion.Domain.Isolation;
 using Companion.Domain.Speaking;
@@ -16,8 +17,14 @@ public static class React
     public static IEnumerable<Effect> To(Job job, JobEvent happened, Moment moment)
     {
         var said = Words(job, happened, moment);
-        return said is { Text.Length: > 0 } ? [said] : [];
+        return said is { Text.Length: > 0 } ? [said, .. Whereabouts(job, happened)] : [];
     }
+
+    /// <summary>What whoever calls must tell and dial. The place is personal data: the record of what was said does not hold it.</summary>
+    private static IEnumerable<Say> Whereabouts(Job job, JobEvent happened) =>
+        happened is AlertRaised { Kind: AlarmKind.Help } && SceneWording.Whereabouts(job) is { Length: > 0 } text
+            ? [Told(text) with { Written = "The place and the emergency number." }]
+            : [];
 
     private static Say? Words(Job job, JobEvent happened, Moment moment) => happened switch
     {
@@ -27,7 +34,7 @@ public static class React
         CodeAsked when job.Question?.Need.Kind == NeedKind.SoundCheck => Step(job, Wording.Ask(job, job.Question)),
         CodeAsked => Step(job, Wording.Echo(job, job.Question!)),
         AnswerEchoed when Expectations.Of(job.Question!.Need.Kind).Confirmation == Confirmation.SayAgain
-            && job.Question.Echo?.Phrase != Phrase.HandOver => Step(job, Wording.Echo(job, job.Question)),
+            && job.Question.Echo is { Phrase: Phrase.Reading or Phrase.NothingShown } => Step(job, Wording.Echo(job, job.Question)),
         AnswerCorrected when job.Question?.Need != Needs.Of(job) => Step(job, "Discarded."),
         AnswerCorrected => Step(job, $"Discarded. {Wording.Ask(job, job.Question!)}"),
         StepRefused refused => new Say(Weight.Refusal, refused.Reason, 0),
@@ -40,19 +47,27 @@ public static class React
 
     private static Say? Statement(Job job, JobEvent happened) => happened switch
     {
-        SheetPinned pinned => Told($"Recorded: the sheet is {pinned.Sheet.Vehicle}."),
+        SceneAnswered answered => SceneWording.Advice(job.Scene, answered) is { } advice ? Told(advice) : null,
+        TemperatureTaken => Told(HeatWording.Of(job)),
+        SheetPinned pinned => Told(Wording.SheetPinned(pinned.Sheet)),
         PointOpened opened => Told($"Recorded: {NameOf(job, opened.Point)} open."),
-        PointLocked locked => Told($"Recorded: lock {Wording.Digits(locked.Lock)} fitted."),
+        ReadingTaken { Purpose: ReadingPurpose.Watching, Volts: { } volts } taken => Watched(job, taken, volts),
         WaitStarted started => Told($"Wait started, {NameOf(job, started.Wait)}, {Wording.Duration(started.Seconds)}."),
         WaitCompleted completed => Told($"Wait over, {NameOf(job, completed.Wait)}, not yet tested."),
         DeadProved proved => Told(Wording.ProvedDead(job, proved.TestPlace)),
         WorkCleared => Told(Wording.ClearToWork(job)),
-        WorkLapsed lapsed => new Say(Weight.Alarm, $"Clear to work has lapsed: {lapsed.Reason}. Hands off. Test again.", 0),
+        WorkLapsed lapsed => new Say(Weight.Alarm, $"Hands off. Clear to work has lapsed: {lapsed.Reason}. Test again.", 0),
         ProofVoided voided => new Say(Weight.Refusal, $"Void: {voided.Reason}.", 0),
-        JobHandedOver => Told("Recorded: handed over. Leave the marking on the vehicle."),
         JobClosed => Told("Recorded: job closed."),
-        _ => null,
+        _ => SecuringWording.Recorded(job, happened) is { } said ? Told(said) : null,
     };
+
+    /// <summary>Only a reading that was weighed and changes nothing is told of; one that takes away is followed by its warning.</summary>
+    private static Say? Watched(Job job, ReadingTaken taken, Volts volts) =>
+        !job.Doubt && job.Watched is [.., var last] && last.Sequence == job.Sequence && last.Place == taken.TestPlace
+            && Watching.FindingOf(job)?.Verdict == DischargeVerdict.FallingAsExpected
+            ? Told(DischargeWording.Falling(volts))
+            : null;
 
     private static string Repeat(Job job) => job.Question switch
     {

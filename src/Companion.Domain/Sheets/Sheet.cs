@@ -35,6 +35,9 @@ public sealed record Sheet
     /// <summary>The highest voltage that the vehicle can hold, in volts DC. A reading above it stops the job.</summary>
     public required int HighestVolts { get; init; }
 
+    /// <summary>False for a vehicle, such as a 48 volt mild hybrid, that by this sheet holds no voltage class B. It is worked on all the same.</summary>
+    public bool HoldsClassB => VoltageLimits.IsClassB(Volts.Of(HighestVolts), Volts.Of(0));
+
     /// <summary>Clear to work lapses this many minutes after it was given.</summary>
     public required int RetestMinutes { get; init; }
 
@@ -43,6 +46,9 @@ public sealed record Sheet
 
     /// <summary>What stays live after the job, in spoken words ("the pack and the battery side of the open plug").</summary>
     public required string StaysLive { get; init; }
+
+    /// <summary>How the maker lets the vehicle be moved although its driven wheels turn, in spoken words; null when it does not.</summary>
+    public string? Moving { get; init; }
 
     /// <summary>What stays charged, armed or awake together.</summary>
     public required ImmutableArray<Circuit> Circuits { get; init; }

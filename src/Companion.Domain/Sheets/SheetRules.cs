@@ -4,7 +4,8 @@ namespace Companion.Domain.Sheets;
 
 /// <summary>
 /// What a sheet must fulfil beyond its form, so that following it can end in proved dead and clear to work: everything named exists, every
-/// circuit is opened, waited for and tested in every way, and no limit is laxer than the ceilings.
+/// circuit is opened, waited for and tested in every way, and no limit is laxer than the ceilings. A vehicle that holds no voltage class B
+/// is held to the same.
 /// </summary>
 public static class SheetRules
 {
@@ -40,11 +41,11 @@ public static class SheetRules
             yield return new("edition", "Editions count from 1. Give the sheet's edition and raise it with every change.");
         }
 
-        if (Volts.Of(sheet.HighestVolts) <= VoltageLimits.CeilingDc || Volts.Of(sheet.HighestVolts) > VoltageLimits.ClassBMostDc)
+        if (sheet.HighestVolts < 1 || Volts.Of(sheet.HighestVolts) > VoltageLimits.ClassBMostDc)
         {
             yield return new(
                 "highestvolts",
-                $"The highest voltage must be over {VoltageLimits.CeilingDc} and at most {VoltageLimits.ClassBMostDc} volts DC. "
+                $"The highest voltage must be over zero and at most {VoltageLimits.ClassBMostDc} volts DC. "
                 + "Take the figure from the maker's document.");
         }
 

@@ -11,9 +11,9 @@ internal static class TestPlaceRules
         sheet.TestPlaces.SelectMany((place, index) => Place(sheet, place, $"testplaces[{index}]"));
 
     private static IEnumerable<SheetFault> Place(Sheet sheet, TestPlace place, string path) =>
-        [.. Limits(place, path), .. Pairs(place, path), .. Floor(sheet, place)];
+        [.. Limits(sheet, place, path), .. Pairs(place, path), .. Floor(sheet, place)];
 
-    private static IEnumerable<SheetFault> Limits(TestPlace place, string path)
+    private static IEnumerable<SheetFault> Limits(Sheet sheet, TestPlace place, string path)
     {
         foreach (var kind in new[] { VoltageKind.Dc, VoltageKind.Ac })
         {
@@ -29,6 +29,13 @@ internal static class TestPlaceRules
                 yield return new(
                     $"{path}.{name}",
                     "No tester can show that a limit of zero is kept. Write the maker's limit in volts, over zero.");
+            }
+            else if (place.Limit(kind) >= Volts.Of(sheet.HighestVolts))
+            {
+                yield return new(
+                    $"{path}.{name}",
+                    $"A limit of {place.Limit(kind)} volts is not below the vehicle's highest voltage of {sheet.HighestVolts} volts, "
+                    + "so that a live vehicle would pass. Write the maker's limit, or mend highestvolts.");
             }
         }
 

@@ -147,6 +147,17 @@ internal static class WayRules
             }
         }
 
+        foreach (var point in sheet.Points.Where(point => point.Lockable && IsProvedAt(sheet, place, point)))
+        {
+            var locked = way.First(step => step.Kind == StepKind.Lock && step.Point == point.Id);
+            if (locked > index)
+            {
+                yield return new(
+                    way.StepPath(index),
+                    $"Dead is tested at '{place.Id}' before '{point.Id}' is locked. Put the lock step before the test.");
+            }
+        }
+
         foreach (var point in place.Points.IsDefault ? [] : place.Points)
         {
             var opened = way.First(step => step.Kind == StepKind.Open && step.Point == point);
@@ -159,6 +170,10 @@ internal static class WayRules
             }
         }
     }
+
+    private static bool IsProvedAt(Sheet sheet, TestPlace place, IsolationPoint point) =>
+        place.Points.IsDefaultOrEmpty || place.Points.Contains(point.Id)
+        || sheet.Circuits.Any(circuit => place.Covers(circuit.Id) && point.Feeds(circuit.Id));
 
     private static IEnumerable<SheetFault> Ending(Sheet sheet, WrittenWay way)
     {

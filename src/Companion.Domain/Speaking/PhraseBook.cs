@@ -20,6 +20,8 @@ public static class PhraseBook
     [
         new("affirm", Phrase.Affirm, "affirm"),
         new("affirmcode", Phrase.AffirmCode, "affirm [code] {digits:2-2}"),
+        new("yes", Phrase.Yes, "yes"),
+        new("no", Phrase.No, "no"),
         new("wrong", Phrase.Wrong, "wrong"),
         new("sayagain", Phrase.SayAgain, "say again"),
         new("sheet", Phrase.Sheet, "[sheet] {digits:2-2}"),
@@ -48,8 +50,25 @@ public static class PhraseBook
         new("otherway", Phrase.OtherWay, "take the other way"),
         new("ready", Phrase.Ready, "ready"),
         new("handover", Phrase.HandOver, "hand over"),
+        new("handoverexchanged", Phrase.HandOverExchanged, "hand over other lock"),
+        new("tools", Phrase.Tools, "checked {digits:1-2}"),
+        new("workdone", Phrase.WorkDone, "done work"),
+        new("workdoneturned", Phrase.WorkDone, "work done"),
+        new("uncovered", Phrase.Uncovered, "uncovered"),
+        new("removed", Phrase.Removed, "removed [lock] {digits:1-4}"),
+        new("removedbare", Phrase.Removed, "removed"),
+        new("byprocedure", Phrase.ByProcedure, "by procedure {digits:1-4}"),
+        new("closed", Phrase.Closed, "closed"),
+        new("personarrived", Phrase.PersonArrived, "other {digits:1-4} ready"),
+        new("personleft", Phrase.PersonLeft, "other {digits:1-4} left"),
+        new("personjoins", Phrase.PersonJoins, "other {digits:1-4} work"),
+        new("persontakesover", Phrase.PersonTakesOver, "other {digits:1-4} take over"),
+        new("takingbreak", Phrase.TakingBreak, "off work"),
         new("howlong", Phrase.HowLong, "how long"),
         new("watching", Phrase.Watching, "watching {number} [volts]"),
+        new("temperature", Phrase.Temperature, "temperature [minus] {number} [degrees]"),
+        new("leavenow", Phrase.LeaveNow, "leave now"),
+        new("casualty", Phrase.Casualty, "casualty"),
         new("stop", Phrase.Stop, "stop"),
         new("helpme", Phrase.HelpMe, "help me"),
         new("keyon", Phrase.KeyOn, "key on"),
@@ -64,14 +83,15 @@ public static class PhraseBook
 
     private static readonly ImmutableHashSet<Phrase> Always =
     [
-        Phrase.SayAgain, Phrase.CannotDo, Phrase.HowLong, Phrase.Stop, Phrase.HelpMe, Phrase.ProvedDead, Phrase.ClearToWork,
+        Phrase.SayAgain, Phrase.CannotDo, Phrase.HowLong, Phrase.Stop, Phrase.HelpMe, Phrase.LeaveNow, Phrase.Casualty, Phrase.PersonLeft, Phrase.TakingBreak, Phrase.ProvedDead, Phrase.ClearToWork,
         Phrase.KeyOn, Phrase.EngineStarted, Phrase.LowVoltRestored, Phrase.VehicleWoke, Phrase.PlugRefitted,
         Phrase.ChargerConnected, Phrase.WheelsTurned, Phrase.VehicleTowed,
     ];
 
     private static readonly ImmutableHashSet<Phrase> Claims =
     [
-        Phrase.Checked, Phrase.Done, Phrase.Opened, Phrase.Fitted, Phrase.Covered, Phrase.Ready, Phrase.HandOver,
+        Phrase.Checked, Phrase.Done, Phrase.Opened, Phrase.Fitted, Phrase.Covered, Phrase.Ready, Phrase.HandOver, Phrase.HandOverExchanged,
+        Phrase.Removed, Phrase.PersonArrived, Phrase.PersonJoins, Phrase.PersonTakesOver,
     ];
 
     /// <summary>
@@ -88,10 +108,12 @@ public static class PhraseBook
         var expected = Expectations.Of(question.Need.Kind).Phrases;
         if (question.Echo is null && question.Code is null)
         {
-            var wrong = question.Need.Kind is NeedKind.NothingTouched or NeedKind.ConfirmContact or NeedKind.InabilityReason or NeedKind.TakeWay;
+            var wrong = question.Need.Kind is NeedKind.NothingTouched or NeedKind.ConfirmContact or NeedKind.InabilityReason or NeedKind.TakeWay
+                or NeedKind.SceneReadBack;
             var watching = question.Need.Kind is NeedKind.WaitOver or NeedKind.Working;
             return All.Where(form => expected.Contains(form.Phrase) || Always.Contains(form.Phrase) || Claims.Contains(form.Phrase)
-                || (wrong && form.Phrase == Phrase.Wrong) || (watching && form.Phrase == Phrase.Watching));
+                || (wrong && form.Phrase == Phrase.Wrong) || (watching && form.Phrase == Phrase.Watching)
+                || (question.Need.Kind == NeedKind.StandOff && form.Phrase == Phrase.Temperature));
         }
 
         return question.Code is null
@@ -105,6 +127,8 @@ public static class PhraseBook
         { Code: not null } => question.Echo is null ? [Phrase.AffirmCode] : [Phrase.AffirmCode, Phrase.Wrong],
         { Echo: not null } => [question.Echo.Phrase, Phrase.Wrong],
         { Need.Kind: NeedKind.NothingTouched } => [Phrase.NothingTouched, Phrase.Wrong],
+        { Need.Kind: NeedKind.SceneReadBack } => [Phrase.Ready, Phrase.Wrong],
+        { Need.Kind: NeedKind.StandOff } => [Phrase.Temperature, Phrase.HandOver],
         { Need.Kind: NeedKind.ConfirmContact } => [Phrase.BareMetal, Phrase.Wrong],
         { Need.Kind: NeedKind.InabilityReason } => Expectations.Of(NeedKind.InabilityReason).Phrases.Add(Phrase.Wrong),
         { Need.Kind: NeedKind.TakeWay } => [Phrase.OtherWay, Phrase.CannotDo, Phrase.Wrong],
@@ -118,6 +142,15 @@ public static class PhraseBook
         Phrase.Fitted => "fitted, lock, number",
         Phrase.Sheet => "the two-digit number",
         Phrase.Reading => "the reading",
+        Phrase.Removed => "removed, lock, number",
+        Phrase.Tools => "checked, and how many",
+        Phrase.ByProcedure => "by procedure, and a crew number",
+        Phrase.PersonArrived => "other, crew number, ready",
+        Phrase.PersonLeft => "other, crew number, left",
+        Phrase.PersonJoins => "other, crew number, work",
+        Phrase.PersonTakesOver => "other, crew number, take over",
+        Phrase.Watching => "watching, and the reading",
+        Phrase.Temperature => "temperature, and the degrees",
         _ => All.First(form => form.Phrase == phrase).Pattern,
     };
 }
