@@ -15,15 +15,16 @@ namespace Companion.Journal;
 /// </summary>
 public sealed class JournalStore : IJournal
 {
+    /// <summary>Why a segment is started when only the signing key changed: nothing is missing then.</summary>
+    internal const string NewKeyReason = "the tablet's signing key changed";
+
     private readonly OpenedStore store;
     private readonly WriterThread writer;
-    private readonly StoreWords words;
     private volatile StoreFaultException? fault;
 
-    private JournalStore(string directory, OpenedStore store)
+    private JournalStore(OpenedStore store)
     {
         this.store = store;
-        words = new StoreWords(directory);
         writer = new WriterThread(CheckpointWhenDue);
     }
 
@@ -55,7 +56,7 @@ public sealed class JournalStore : IJournal
             throw new StoreFaultException(new StoreWords(directory).CannotOpen(cause), cause);
         }
 
-        var journal = new JournalStore(directory, opened);
+        var journal = new JournalStore(opened);
         try
         {
             await journal.writer.Run(journal.WriteOpeningEntries, CancellationToken.None).ConfigureAwait(false);
@@ -102,7 +103,7 @@ public sealed class JournalStore : IJournal
         {
             return [.. ChainReader.Read(store.Ledger, arrivals).Select(e => e with { Sealed = store.Sealed.Of(e.Hash) })];
         }
-        catch (Exception cause) when (cause is IOException or LiteDB.LiteException or FormatException or LedgerDamageException)
+        catch (Exception cause) when (cause is IOException or FormatException or LedgerDamageException)
         {
             throw Fault(cause);
         }
@@ -118,7 +119,7 @@ public sealed class JournalStore : IJournal
             {
                 store.Ledger.Checkpoint(always: true);
             }
-            catch (Exception cause) when (cause is IOException or LiteDB.LiteException)
+            catch (Exception cause) when (cause is IOException or LedgerDamageException)
             {
                 // Every entry is durable in the witness and in LiteDB's log; the next opening goes on from there.
                 store.Ledger.RefuseWrites();
@@ -141,7 +142,7 @@ public sealed class JournalStore : IJournal
         }
         else if (store.IsNewKey)
         {
-            builder.AddOwn(Chains.Tablet, EntryTypes.SegmentStarted, "the tablet's signing key changed");
+            builder.AddOwn(Chains.Tablet, EntryTypes.SegmentStarted, NewKeyReason);
         }
 
         Commit(builder.Entries);
@@ -252,7 +253,7 @@ public sealed class JournalStore : IJournal
 
     private StoreFaultException Fault(Exception cause)
     {
-        fault ??= new StoreFaultException(words.NotRecording(cause), cause);
+        fault ??= new StoreFaultException(StoreWords.Failed(cause), cause);
         store.Ledger.RefuseWrites();
         return fault;
     }

@@ -62,5 +62,8 @@ public sealed record StoreFiles(string Root, int Segment)
     /// <summary>The set that would follow this one.</summary>
     public StoreFiles Next() => this with { Segment = Segment + 1 };
 
+    /// <summary>The set before this one, kept after its damage; the first has none before it.</summary>
+    public StoreFiles Before() => this with { Segment = Math.Max(1, Segment - 1) };
+
     private static string SegmentName(int number) => SegmentPrefix + number.ToString("D4", CultureInfo.InvariantCulture);
 }

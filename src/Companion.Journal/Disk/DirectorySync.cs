@@ -22,20 +22,26 @@ internal static partial class DirectorySync
         var descriptor = Open(path, ReadOnly);
         if (descriptor < 0)
         {
-            throw new IOException($"The folder {path} could not be opened to sync it (error {Marshal.GetLastPInvokeError()}).");
+            throw Failure($"The folder {path} could not be opened to sync it");
         }
 
         try
         {
             if (Fsync(descriptor) != 0)
             {
-                throw new IOException($"The folder {path} could not be synced (error {Marshal.GetLastPInvokeError()}).");
+                throw Failure($"The folder {path} could not be synced");
             }
         }
         finally
         {
             _ = Close(descriptor);
         }
+    }
+
+    private static IOException Failure(string what)
+    {
+        var error = Marshal.GetLastPInvokeError();
+        return new IOException($"{what} ({Marshal.GetPInvokeErrorMessage(error)}).", error);
     }
 
     [LibraryImport("libc", EntryPoint = "open", SetLastError = true, StringMarshalling = StringMarshalling.Utf8)]

@@ -12,8 +12,9 @@ public sealed class LocalDisk : IDisk
     public bool Exists(string path) => Path.Exists(path);
 
     /// <inheritdoc/>
-    public IReadOnlyList<string> Names(string directory) =>
-        [.. Directory.EnumerateFileSystemEntries(directory).Select(p => Path.GetFileName(p)).Order(StringComparer.Ordinal)];
+    public IReadOnlyList<string> Names(string directory) => !Directory.Exists(directory)
+        ? []
+        : [.. Directory.EnumerateFileSystemEntries(directory).Select(p => Path.GetFileName(p)).Order(StringComparer.Ordinal)];
 
     /// <inheritdoc/>
     public IDiskFile Open(string path) =>

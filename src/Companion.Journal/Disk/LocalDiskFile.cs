@@ -33,7 +33,7 @@ internal sealed class LocalDiskFile(SafeFileHandle handle) : IDiskFile
     public void SetLength(long length) => RandomAccess.SetLength(handle, length);
 
     /// <inheritdoc/>
-    public void Sync() => RandomAccess.FlushToDisk(handle);
+    public void Sync() => FileSync.Sync(handle);
 
     /// <inheritdoc/>
     public void Dispose() => handle.Dispose();

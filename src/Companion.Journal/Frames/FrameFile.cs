@@ -36,6 +36,15 @@ public sealed class FrameFile : IDisposable
         end += frame.Length;
     }
 
+    /// <summary>Writes the bytes from an offset to the end once more, as they are, and makes them durable.</summary>
+    public void RewriteFrom(long offset)
+    {
+        var bytes = new byte[end - offset];
+        _ = file.Read(offset, bytes);
+        file.Write(offset, bytes);
+        file.Sync();
+    }
+
     /// <summary>Cuts off what lies behind the last whole frame, durably.</summary>
     public void Trim()
     {

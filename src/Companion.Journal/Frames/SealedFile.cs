@@ -10,11 +10,12 @@ namespace Companion.Journal.Frames;
 /// <summary>
 /// The personal texts and salts, beside the chain and by entry hash. Appended before the entry itself, so an interrupted append
 /// leaves at most a text without an entry, dropped at the next opening. Erasing rewrites the whole file, so that nothing of the
-/// text stays in it. Appends and erasures by the journal's writer; look-ups from any thread.
+/// text stays in it but an empty set of texts by which an erased one is told from a lost one. Appends and erasures by the journal's writer; look-ups from any thread.
 /// </summary>
 internal sealed class SealedFile : IDisposable
 {
-    private static readonly SealedTexts Nothing = new Dictionary<string, SealedText>();
+    /// <summary>The texts of an entry whose texts were erased.</summary>
+    public static readonly SealedTexts Nothing = new Dictionary<string, SealedText>();
 
     private readonly IDisk disk;
     private readonly string path;
@@ -28,9 +29,6 @@ internal sealed class SealedFile : IDisposable
         this.texts = texts;
         this.file = file;
     }
-
-    /// <summary>All hashes that have texts.</summary>
-    public ICollection<string> Hashes => texts.Keys;
 
     /// <summary>Reads the texts of a file without changing it, also those behind damage.</summary>
     public static SealedFileState Read(IDisk disk, string path, IDictionary<string, SealedTexts> into)
@@ -82,10 +80,10 @@ internal sealed class SealedFile : IDisposable
     /// <summary>Erases the texts of one entry: the file is replaced by one that never held them.</summary>
     public void Erase(string hash)
     {
-        var kept = new ConcurrentDictionary<string, SealedTexts>(texts.Where(t => t.Key != hash));
+        var kept = new ConcurrentDictionary<string, SealedTexts>(texts) { [hash] = Nothing };
         file.Dispose();
         file = WriteAll(disk, path, kept);
-        texts.TryRemove(hash, out _);
+        texts[hash] = Nothing;
     }
 
     /// <inheritdoc/>

@@ -7,6 +7,8 @@ namespace Companion.Journal.Heads;
 /// <summary>The tablet's own P-256 key, in a PEM file only its owner may read. Used by one thread.</summary>
 internal sealed class TabletKey : IHeadSigner, IDisposable
 {
+    private static readonly byte[] Probe = "does this key fit itself"u8.ToArray();
+
     private readonly ECDsa key;
 
     private TabletKey(ECDsa key)
@@ -18,7 +20,10 @@ internal sealed class TabletKey : IHeadSigner, IDisposable
     /// <inheritdoc/>
     public string PublicKey { get; }
 
-    /// <summary>Reads the key; null when there is none or the file holds none.</summary>
+    /// <summary>
+    /// Reads the key; null when there is none, or the file holds none whose signatures fit: a changed private part beside an unchanged
+    /// public one would sign heads that no checker accepts.
+    /// </summary>
     public static TabletKey? Read(IDisk disk, string path)
     {
         if (!disk.Exists(path))
@@ -33,13 +38,19 @@ internal sealed class TabletKey : IHeadSigner, IDisposable
         try
         {
             key.ImportFromPem(Encoding.ASCII.GetString(bytes));
-            return new TabletKey(key);
+            var read = new TabletKey(key);
+            if (read.IsWhole())
+            {
+                return read;
+            }
         }
-        catch (Exception cause) when (cause is ArgumentException or CryptographicException)
+        catch (Exception cause) when (cause is ArgumentException or CryptographicException or NotSupportedException)
         {
-            key.Dispose();
-            return null;
+            // Not a key, or one of a curve this system does not know: a new one is made, and the chain says so.
         }
+
+        key.Dispose();
+        return null;
     }
 
     /// <summary>Makes a new key, durably, in place of any file of that name.</summary>
@@ -68,4 +79,11 @@ internal sealed class TabletKey : IHeadSigner, IDisposable
 
     /// <inheritdoc/>
     public void Dispose() => key.Dispose();
+
+    private bool IsWhole()
+    {
+        using var other = ECDsa.Create();
+        other.ImportSubjectPublicKeyInfo(Convert.FromBase64String(PublicKey), out _);
+        return other.VerifyData(Probe, Sign(Probe), HashAlgorithmName.SHA256);
+    }
 }

@@ -1,5 +1,6 @@
 using Companion.Contracts;
 using Companion.Journal.Disk;
+using Companion.Journal.Frames;
 using LiteDB;
 using LiteDB.Engine;
 
@@ -24,24 +25,21 @@ internal sealed class LedgerStore : IDisposable
     private readonly Lock gate = new();
     private readonly PageStream data;
     private readonly PageStream log;
-    private readonly LiteEngine engine;
 
+    private LiteEngine engine;
     private bool disposed;
 
     private LedgerStore(PageStream data, PageStream log)
     {
         this.data = data;
         this.log = log;
-        engine = new LiteEngine(new EngineSettings
-        {
-            DataStream = data,
-            LogStream = log,
-            Collation = Collation.Binary,
-            AutoRebuild = false,
-        });
+        engine = NewEngine();
     }
 
-    /// <summary>Opens or makes the store; throws <see cref="LedgerDamageException"/> when it cannot be trusted.</summary>
+    /// <summary>
+    /// Opens or makes the store for reading; throws <see cref="LedgerDamageException"/> when it cannot be trusted. The data file stays
+    /// as it is until <see cref="SettleLog"/>: a power cut while opening must not tear the copy that confirms the witness.
+    /// </summary>
     public static LedgerStore Open(IDisk disk, StoreFiles files)
     {
         var data = OpenPages(disk, files.Data);
@@ -55,7 +53,7 @@ internal sealed class LedgerStore : IDisposable
                 throw new LedgerDamageException($"page {page} of the data file does not fit its checksum");
             }
 
-            return new LedgerStore(data, log).Settled();
+            return new LedgerStore(data, log);
         }
         catch (Exception cause)
         {
@@ -94,32 +92,26 @@ internal sealed class LedgerStore : IDisposable
     }
 
     /// <summary>The highest arrival number; 0 when empty.</summary>
-    public long LastArrival()
+    public long LastArrival() => Reading(() =>
     {
-        lock (gate)
-        {
-            using var reader = engine.Query(Entries, new Query { Limit = 1, OrderBy = "_id", Order = Query.Descending, Select = "$" });
-            return reader.Read() ? reader.Current["_id"].AsInt64 : 0;
-        }
-    }
+        using var reader = engine.Query(Entries, new Query { Limit = 1, OrderBy = "_id", Order = Query.Descending, Select = "$" });
+        return reader.Read() ? reader.Current["_id"].AsInt64 : 0;
+    });
 
     /// <summary>Rows with arrival numbers in a range, in order.</summary>
-    public IReadOnlyList<(long Arrival, byte[] Bytes)> Between(long first, long last)
+    public IReadOnlyList<(long Arrival, byte[] Bytes)> Between(long first, long last) => Reading(() =>
     {
-        lock (gate)
+        var query = new Query();
+        query.Where.Add(Query.Between("_id", first, last));
+        var rows = new List<(long, byte[])>();
+        using var reader = engine.Query(Entries, query);
+        while (reader.Read())
         {
-            var query = new Query();
-            query.Where.Add(Query.Between("_id", first, last));
-            var rows = new List<(long, byte[])>();
-            using var reader = engine.Query(Entries, query);
-            while (reader.Read())
-            {
-                rows.Add((reader.Current["_id"].AsInt64, reader.Current["bytes"].AsBinary));
-            }
-
-            return rows;
+            rows.Add((reader.Current["_id"].AsInt64, reader.Current["bytes"].AsBinary));
         }
-    }
+
+        return rows;
+    });
 
     /// <summary>Inserts rows and their sealed texts in one durable transaction.</summary>
     public void Insert(IReadOnlyList<LedgerRow> rows)
@@ -141,23 +133,20 @@ internal sealed class LedgerStore : IDisposable
         }
     }
 
-    /// <summary>The sealed texts by entry hash.</summary>
-    public IReadOnlyDictionary<string, SealedTexts> AllSealed()
+    /// <summary>The sealed texts by entry hash; of an entry whose texts were erased, none.</summary>
+    public IReadOnlyDictionary<string, SealedTexts> AllSealed() => Reading(() =>
     {
-        lock (gate)
+        var found = new Dictionary<string, SealedTexts>();
+        using var reader = engine.Query(SealedCollection, new Query());
+        while (reader.Read())
         {
-            var found = new Dictionary<string, SealedTexts>();
-            using var reader = engine.Query(SealedCollection, new Query());
-            while (reader.Read())
-            {
-                var document = reader.Current.AsDocument;
-                found[document["_id"].AsString] = document["texts"].AsDocument.ToDictionary(
-                    t => t.Key, t => new SealedText(t.Value["salt"].AsString, t.Value["text"].AsString));
-            }
-
-            return found;
+            var document = reader.Current.AsDocument;
+            found[document["_id"].AsString] = document["texts"].AsDocument.ToDictionary(
+                t => t.Key, t => new SealedText(t.Value["salt"].AsString, t.Value["text"].AsString));
         }
-    }
+
+        return found;
+    });
 
     /// <summary>Puts sealed texts in for entries that lack them.</summary>
     public void InsertSealed(IEnumerable<KeyValuePair<string, SealedTexts>> texts)
@@ -168,15 +157,59 @@ internal sealed class LedgerStore : IDisposable
         }
     }
 
-    /// <summary>Removes sealed texts, also from the log and from the pages that held them.</summary>
+    /// <summary>
+    /// Removes sealed texts, also from the log and from the pages that held them. That they were erased stays known, so that an older
+    /// copy of the sealed file cannot bring them back.
+    /// </summary>
     public void EraseSealed(IReadOnlyCollection<string> hashes)
     {
         lock (gate)
         {
             Guarded(() =>
             {
+                engine.BeginTrans();
                 engine.Delete(SealedCollection, hashes.Select(h => new BsonValue(h)));
+                engine.Insert(SealedCollection, hashes.Select(h => Document(h, SealedFile.Nothing)), BsonAutoId.ObjectId);
+                engine.Commit();
+                log.Settle();
                 engine.Checkpoint();
+            });
+        }
+    }
+
+    /// <summary>
+    /// Starts from an empty log, before the first write: pages of a transaction that a power cut ended half-way would otherwise stay in
+    /// it, and a later transaction of the same number would confirm them. Throws <see cref="LedgerDamageException"/> when the data
+    /// file is then found to lack pages.
+    /// </summary>
+    public void SettleLog()
+    {
+        lock (gate)
+        {
+            Guarded(() =>
+            {
+                EmptyLog();
+
+                // LiteDB leaves a log as it is in which no transaction was ever finished; nothing in it was acknowledged.
+                var unfinished = log.Length > 0;
+                if (unfinished)
+                {
+                    engine.Dispose();
+                }
+
+                // Also when it is empty: the sync of an earlier cut may have failed, and old pages would come back with the next power cut.
+                log.SetLength(0);
+                if (unfinished)
+                {
+                    engine = NewEngine();
+                    EmptyLog();
+                }
+
+                // With the log empty every page ever written is in the data file; LiteDB would read a lost one as zeros.
+                if (data.IsShort || data.FirstMisfit() is not null)
+                {
+                    throw new LedgerDamageException("pages of the data file are missing");
+                }
             });
         }
     }
@@ -218,11 +251,15 @@ internal sealed class LedgerStore : IDisposable
         }
     }
 
-    /// <summary>
-    /// Starts from an empty log: pages of a transaction that a power cut ended half-way would otherwise stay in it, and a later
-    /// transaction of the same number would confirm them.
-    /// </summary>
-    private LedgerStore Settled()
+    private LiteEngine NewEngine() => new(new EngineSettings
+    {
+        DataStream = data,
+        LogStream = log,
+        Collation = Collation.Binary,
+        AutoRebuild = false,
+    });
+
+    private void EmptyLog()
     {
         if (engine.Pragma("CHECKPOINT").AsInt32 != 0)
         {
@@ -231,7 +268,22 @@ internal sealed class LedgerStore : IDisposable
 
         log.Settle();
         engine.Checkpoint();
-        return log.Length == 0 ? this : throw new LedgerDamageException("its log cannot be emptied");
+    }
+
+    /// <summary>LiteDB meets content it cannot make sense of with whatever exception its parsing runs into.</summary>
+    private T Reading<T>(Func<T> read)
+    {
+        lock (gate)
+        {
+            try
+            {
+                return read();
+            }
+            catch (Exception cause) when (cause is not IOException and not ObjectDisposedException)
+            {
+                throw new LedgerDamageException($"LiteDB cannot read it ({cause.Message})", cause);
+            }
+        }
     }
 
     private void Guarded(Action write)
@@ -241,10 +293,15 @@ internal sealed class LedgerStore : IDisposable
             write();
             log.Settle();
         }
-        catch
+        catch (Exception cause)
         {
             RefuseWrites();
-            throw;
+            if (cause is LedgerDamageException || (cause is IOException and not PageMisfitException))
+            {
+                throw;
+            }
+
+            throw new LedgerDamageException($"LiteDB cannot write it ({cause.Message})", cause);
         }
     }
 

@@ -54,6 +54,9 @@ internal sealed class PageStream(IDiskFile pages, PageSums sums, string name, Pa
         return null;
     }
 
+    /// <summary>True when the file ends before the last page it was ever given.</summary>
+    public bool IsShort => pages.Length < OffsetOf(sums.Count);
+
     /// <summary>True when a misfit at this page is what a power cut during the last write leaves behind.</summary>
     public bool IsInLastWrite(int page) => page >= sums.LastWriteFrom;
 

@@ -37,6 +37,9 @@ internal sealed class PageSums : IDisposable
     /// <summary>The lowest page of the last write announced.</summary>
     public int LastWriteFrom { get; private set; }
 
+    /// <summary>Pages up to the last that was ever announced.</summary>
+    public int Count => records.FindLastIndex(r => (r.Current | r.Other) != 0) + 1;
+
     /// <summary>True when the page is one of the two that may be there. Remembers which one it is.</summary>
     public bool Fits(int page, ReadOnlySpan<byte> bytes)
     {

@@ -23,6 +23,9 @@ internal sealed class Salvage
     /// <summary>The identity any readable entry states; null when none can be read.</summary>
     public StoreIdentity? Identity { get; private set; }
 
+    /// <summary>True when readable entries state different tablets or kinds: files of two stores lie together.</summary>
+    public bool IsMixed { get; private set; }
+
     /// <summary>Entries that hold.</summary>
     public IReadOnlyList<JournalEntry> Held => held;
 
@@ -98,7 +101,7 @@ internal sealed class Salvage
 
             return true;
         }
-        catch (Exception cause) when (cause is PageMisfitException or LiteDB.LiteException)
+        catch (Exception cause) when (cause is PageMisfitException or LedgerDamageException)
         {
             return false;
         }
@@ -144,6 +147,7 @@ internal sealed class Salvage
             }
         }
 
+        IsMixed = candidates.Select(e => (EntryCodec.TabletOf(e), e.Rehearsal)).Distinct().Skip(1).Any();
         var witness = candidates.FirstOrDefault(e => WitnessSurvey.IdentityIn(e) is not null) ?? candidates.FirstOrDefault();
         Identity = witness is null
             ? null

@@ -7,62 +7,57 @@ using Companion.Journal.Ledger;
 namespace Companion.Journal.Opening;
 
 /// <summary>
-/// Makes the sealed file and LiteDB's sealed texts agree. A sound file decides, because an erasure rewrites it first; a damaged one is
-/// kept and completed from LiteDB. Texts of entries that never became durable are dropped. Used by one thread.
+/// Makes the sealed file and LiteDB's sealed texts agree. Erased in one is erased in both: an interrupted erasure is finished, and an
+/// older copy of one brings nothing back. A text that only LiteDB has was lost from the file; the file is kept and completed. Texts of
+/// entries that never became durable are dropped. Used by one thread.
 /// </summary>
 internal sealed class SealedReconciler(IDisk disk, StoreFiles files, LedgerStore ledger, List<StoreFinding> findings)
 {
     /// <summary>Brings both into agreement and opens the file.</summary>
-    public SealedFile Agree(Dictionary<string, SealedTexts> texts, SealedFileState state, WitnessSurvey survey)
+    public SealedFile Agree(IReadOnlyDictionary<string, SealedTexts> texts, SealedFileState state, WitnessSurvey survey)
     {
         var inLedger = ledger.AllSealed();
-        var keep = texts.Where(t => survey.SealedHashes.Contains(t.Key)).ToDictionary();
-        if (state != SealedFileState.Sound)
+        var agreed = Merge(texts.Where(t => survey.SealedHashes.Contains(t.Key)).ToDictionary(), inLedger);
+        var lost = agreed.Count(t => t.Value.Count > 0 && !texts.ContainsKey(t.Key));
+        if (lost > 0 || state == SealedFileState.Damaged)
         {
-            Complete(keep, inLedger, state);
+            KeepDamagedFile(lost);
         }
 
-        var erased = inLedger.Keys.Where(h => !keep.ContainsKey(h)).ToList();
+        var erased = agreed.Where(t => t.Value.Count == 0 && inLedger.GetValueOrDefault(t.Key)?.Count != 0).Select(t => t.Key).ToList();
         if (erased.Count > 0)
         {
             ledger.EraseSealed(erased);
         }
 
-        var missing = keep.Where(t => !inLedger.ContainsKey(t.Key)).ToList();
+        var missing = agreed.Where(t => t.Value.Count > 0 && !inLedger.ContainsKey(t.Key)).ToList();
         if (missing.Count > 0)
         {
             ledger.InsertSealed(missing);
         }
 
-        return SealedFile.Rewrite(disk, files.Sealed, keep);
+        return SealedFile.Rewrite(disk, files.Sealed, agreed);
     }
 
-    private void Complete(
-        Dictionary<string, SealedTexts> keep,
-        IReadOnlyDictionary<string, SealedTexts> inLedger,
-        SealedFileState state)
+    /// <summary>The texts of both; erased where one of them says so.</summary>
+    public static Dictionary<string, SealedTexts> Merge(
+        IReadOnlyDictionary<string, SealedTexts> one, IReadOnlyDictionary<string, SealedTexts> other)
     {
-        var before = keep.Count;
-        foreach (var (hash, found) in inLedger)
+        var merged = new Dictionary<string, SealedTexts>(one);
+        foreach (var (hash, texts) in other)
         {
-            keep.TryAdd(hash, found);
+            if (texts.Count == 0 || !merged.ContainsKey(hash))
+            {
+                merged[hash] = texts;
+            }
         }
 
-        // An interrupted append is ragged too, but LiteDB then has nothing that the file lacks.
-        if (state == SealedFileState.Damaged || keep.Count > before)
-        {
-            KeepDamagedFile();
-        }
+        return merged;
     }
 
-    private void KeepDamagedFile()
+    private void KeepDamagedFile(int completed)
     {
-        var kept = $"{files.Sealed}.damaged";
-        disk.Rename(files.Sealed, kept);
-        disk.SyncDirectory(files.Directory);
-        findings.Add(new StoreFinding(
-            true,
-            $"The file of personal texts was damaged. It is kept as {kept}; the texts were completed from LiteDB, some may be missing. "
-            + "The chain of entries is not affected."));
+        var prefix = disk.Exists(files.Sealed) ? KeptFiles.SetAside(disk, files.Directory, [files.Sealed]) : null;
+        findings.Add(FindingWords.TextsDamaged(files.Directory, prefix, completed));
     }
 }

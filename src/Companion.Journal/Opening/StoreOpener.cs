@@ -48,12 +48,9 @@ internal sealed class StoreOpener(string root, StoreOptions options)
         {
             return disk.Lock(files.Lock);
         }
-        catch (IOException cause)
+        catch (IOException cause) when (!StoreWords.IsOfDisk(cause))
         {
-            throw new StoreFaultException(
-                $"The store {root} is already open in this or another program, or its lock file cannot be used. "
-                + "Close the other one first.",
-                cause);
+            throw new StoreFaultException(new StoreWords(root).AlreadyOpen(), cause);
         }
     }
 
@@ -99,45 +96,97 @@ internal sealed class StoreOpener(string root, StoreOptions options)
     {
         var texts = new Dictionary<string, SealedTexts>();
         var sealedState = SealedFile.Read(disk, files.Sealed, texts);
-        var hadLedger = disk.Exists(files.Data);
-        var (ledger, ledgerDamage) = TryOpenLedger(files);
-        var survey = WitnessSurvey.Take(disk, files, ledger, texts.Keys);
+        var (ledger, ledgerTexts, ledgerDamage) = TryOpenLedger(files);
+        var survey = WitnessSurvey.Take(disk, files, ledger, [.. texts.Keys, .. ledgerTexts.Keys]);
         RefuseOtherKind(survey.Identity);
         if (survey.Damage is { } damage)
         {
-            return StartSegment(files, held, ledger, texts, damage);
+            return StartSegment(files, held, ledger, SealedReconciler.Merge(texts, ledgerTexts), damage);
+        }
+
+        if (survey.FreshSegment is { Reason: { } reason } fresh)
+        {
+            findings.Add(FindingWords.Damaged(files.Before().Directory, fresh.Before, fresh.Chains, reason));
         }
 
         var (parts, isNewKey) = Parts(files, survey);
         TrimWitness(files, survey);
-        if (ledger is null || survey.LedgerFault is not null)
-        {
-            ledger?.Dispose();
-            SetAsideLedger(files, ledgerDamage ?? survey.LedgerFault!);
-            ledger = Held(LedgerStore.Open(disk, files));
-            new RollForward(disk, files, ledger, texts).From(0);
-        }
-        else if (survey.InLedger < survey.Index.Arrivals)
-        {
-            NoteRollForward(files, survey, hadLedger);
-            new RollForward(disk, files, ledger, texts).From(survey.InLedger);
-        }
-
+        ledger = Agreed(files, survey, ledger, ledgerDamage ?? survey.LedgerFault, texts);
         var sealedFile = Held(new SealedReconciler(disk, files, ledger, findings).Agree(texts, sealedState, survey));
         var witness = Held(FrameFile.OpenAt(disk, files.Witness, survey.WholeEnd));
         disk.SyncDirectory(files.Directory);
         return new OpenedStore(files, parts, held, witness, sealedFile, ledger, survey.Index, survey.HeadClock, isNewKey, findings);
     }
 
-    private (LedgerStore? Ledger, string? Damage) TryOpenLedger(StoreFiles files)
+    private (LedgerStore? Ledger, IReadOnlyDictionary<string, SealedTexts> Texts, string? Damage) TryOpenLedger(StoreFiles files)
     {
         try
         {
-            return (Held(LedgerStore.Open(disk, files)), null);
+            var ledger = Held(LedgerStore.Open(disk, files));
+            return (ledger, ledger.AllSealed(), null);
         }
         catch (LedgerDamageException cause)
         {
-            return (null, cause.Message);
+            return (null, new Dictionary<string, SealedTexts>(), cause.Message);
+        }
+    }
+
+    /// <summary>The ledger with every entry of the witness: as it is, caught up, or made again.</summary>
+    private LedgerStore Agreed(
+        StoreFiles files, WitnessSurvey survey, LedgerStore? ledger, string? damage, IReadOnlyDictionary<string, SealedTexts> texts)
+    {
+        if (ledger is not null && damage is null)
+        {
+            try
+            {
+                ledger.SettleLog();
+                CatchUp(files, survey, ledger, texts);
+                return ledger;
+            }
+            catch (LedgerDamageException cause)
+            {
+                damage = cause.Message;
+            }
+        }
+
+        ledger?.Dispose();
+        RewriteLastFrame(files, survey);
+        var prefix = KeptFiles.SetAside(disk, files.Directory, files.LedgerFiles);
+        findings.Add(FindingWords.Rebuilt(files.Directory, prefix, damage!));
+        var fresh = Held(LedgerStore.Open(disk, files));
+        fresh.SettleLog();
+        new RollForward(disk, files, fresh, texts).From(0);
+        return fresh;
+    }
+
+    private void CatchUp(
+        StoreFiles files, WitnessSurvey survey, LedgerStore ledger, IReadOnlyDictionary<string, SealedTexts> texts)
+    {
+        if (survey.InLedger == survey.Index.Arrivals)
+        {
+            return;
+        }
+
+        // A new segment is written as a witness alone: its first catching up is no finding.
+        if (files.Segment == 1 || survey.InLedger > 0)
+        {
+            findings.Add(FindingWords.CaughtUp(survey.Index.Arrivals - survey.InLedger));
+        }
+
+        RewriteLastFrame(files, survey);
+        new RollForward(disk, files, ledger, texts).From(survey.InLedger);
+    }
+
+    /// <summary>
+    /// The sync of the last frame may have failed and the disk forgotten that it owes it: what LiteDB does not confirm is written and
+    /// synced again before anything builds on it.
+    /// </summary>
+    private void RewriteLastFrame(StoreFiles files, WitnessSurvey survey)
+    {
+        if (survey.LastFrameStart < survey.WholeEnd)
+        {
+            using var witness = FrameFile.OpenAt(disk, files.Witness, survey.WholeEnd);
+            witness.RewriteFrom(survey.LastFrameStart);
         }
     }
 
@@ -148,10 +197,7 @@ internal sealed class StoreOpener(string root, StoreOptions options)
         var isNew = survey.PublicKey is not null && survey.PublicKey != signer.PublicKey;
         if (isNew)
         {
-            findings.Add(new StoreFinding(
-                false,
-                $"The tablet's signing key in {root} is missing or another one than before. "
-                + "Signed heads go on with a new key; tell the team lead."));
+            findings.Add(FindingWords.NewKey(root));
         }
 
         return (new StoreParts(identity, signer, options.Salts, options.Clock), isNew);
@@ -161,7 +207,20 @@ internal sealed class StoreOpener(string root, StoreOptions options)
         ? new StoreIdentity(options.TabletId ?? Guid.NewGuid(), kind)
         : throw new StoreFaultException($"There is no store in {root}, and a new one must be told whether it is real or a rehearsal.");
 
-    private TabletKey Key(StoreFiles files) => Held(TabletKey.Read(disk, files.Key) ?? TabletKey.Create(disk, files.Key));
+    private TabletKey Key(StoreFiles files)
+    {
+        if (TabletKey.Read(disk, files.Key) is { } known)
+        {
+            return Held(known);
+        }
+
+        if (disk.Exists(files.Key))
+        {
+            _ = KeptFiles.SetAside(disk, files.Root, [files.Key]);
+        }
+
+        return Held(TabletKey.Create(disk, files.Key));
+    }
 
     /// <summary>Remembers what must be let go of again when opening fails half-way.</summary>
     private T Held<T>(T resource)
@@ -180,43 +239,8 @@ internal sealed class StoreOpener(string root, StoreOptions options)
 
         using var witness = FrameFile.OpenAt(disk, files.Witness, survey.WholeEnd);
         witness.Trim();
-        findings.Add(new StoreFinding(
-            false,
-            $"The last write had been interrupted before it was acknowledged: {survey.RaggedLength} bytes were trimmed from the witness. "
-            + "Nothing that was confirmed is missing."));
+        findings.Add(FindingWords.Trimmed(survey.RaggedLength));
     }
-
-    private void NoteRollForward(StoreFiles files, WitnessSurvey survey, bool hadLedger)
-    {
-        var missing = survey.Index.Arrivals - survey.InLedger;
-        if (hadLedger || files.Segment == 1)
-        {
-            findings.Add(new StoreFinding(
-                false, $"LiteDB lacked the last {missing} entries of the witness; they were put in again from it. Nothing is missing."));
-        }
-    }
-
-    private void SetAsideLedger(StoreFiles files, string reason)
-    {
-        var number = 1;
-        while (disk.Names(files.Directory).Any(n => n.StartsWith(KeptPrefix(number), StringComparison.Ordinal)))
-        {
-            number++;
-        }
-
-        foreach (var path in files.LedgerFiles.Where(disk.Exists))
-        {
-            disk.Rename(path, Path.Combine(files.Directory, KeptPrefix(number) + Path.GetFileName(path)));
-        }
-
-        disk.SyncDirectory(files.Directory);
-        findings.Add(new StoreFinding(
-            false,
-            $"The LiteDB store was damaged ({reason}) and has been built again from the witness, which holds every entry. "
-            + $"The damaged files are kept as {KeptPrefix(number)}* in {files.Directory}."));
-    }
-
-    private static string KeptPrefix(int number) => $"kept-{number:D4}-";
 
     private OpenedStore StartSegment(
         StoreFiles files,
@@ -228,22 +252,15 @@ internal sealed class StoreOpener(string root, StoreOptions options)
         using (ledger)
         {
             var salvage = Salvage.Of(disk, files, ledger);
-            var identity = salvage.Identity ?? NewIdentity();
-            RefuseOtherKind(identity);
-            foreach (var (hash, kept) in ledger?.AllSealed() ?? new Dictionary<string, SealedTexts>())
+            if (salvage.IsMixed)
             {
-                texts.TryAdd(hash, kept);
+                throw new StoreFaultException(FindingWords.Mixed(files.Directory));
             }
 
+            var identity = salvage.Identity ?? NewIdentity();
+            RefuseOtherKind(identity);
             var signer = options.Signer ?? Key(files);
             salvage.WriteNext(disk, files.Next(), new StoreParts(identity, signer, options.Salts, options.Clock), damage, texts);
-            findings.Add(new StoreFinding(
-                true,
-                $"The journal was damaged: {damage}. {salvage.Held.Count} entries hold and were taken over; "
-                + "these chains go on with a new segment: "
-                + $"{string.Join(", ", salvage.Broken)}. The damaged files are kept untouched in {files.Directory}: "
-                + "copy them for the team lead. "
-                + "Treat every proof of this job as void and start its waits again."));
         }
 
         return OpenSet(files.Next(), held);

@@ -21,6 +21,9 @@ internal sealed class WitnessSurvey
     /// <summary>Heads due and jobs open after the last entry.</summary>
     public HeadClock HeadClock { get; } = new();
 
+    /// <summary>Damage that is the newest thing in the store.</summary>
+    public FreshSegment FreshSegment { get; } = new();
+
     /// <summary>The store's identity; null while it has no entry.</summary>
     public StoreIdentity? Identity { get; private set; }
 
@@ -32,6 +35,9 @@ internal sealed class WitnessSurvey
 
     /// <summary>Where the last whole frame ends.</summary>
     public long WholeEnd { get; private set; }
+
+    /// <summary>Where the last whole frame begins.</summary>
+    public long LastFrameStart { get; private set; }
 
     /// <summary>Bytes behind it.</summary>
     public long RaggedLength { get; private set; }
@@ -49,7 +55,7 @@ internal sealed class WitnessSurvey
     public static WitnessSurvey Take(IDisk disk, StoreFiles files, LedgerStore? ledger, IReadOnlyCollection<string> sealedHashes)
     {
         var survey = new WitnessSurvey();
-        using var rows = ledger?.All().GetEnumerator();
+        using var rows = ledger is null ? null : survey.Rows(ledger).GetEnumerator();
         if (disk.Exists(files.Witness))
         {
             using var file = disk.OpenRead(files.Witness);
@@ -89,6 +95,7 @@ internal sealed class WitnessSurvey
     {
         foreach (var payload in reader.Whole())
         {
+            LastFrameStart = WholeEnd;
             foreach (var bytes in EntryBatch.Split(payload))
             {
                 if (Misfit(bytes, sealedHashes) is { } misfit)
@@ -98,6 +105,10 @@ internal sealed class WitnessSurvey
                 }
 
                 Compare(bytes, rows);
+                if (Damage is not null)
+                {
+                    return;
+                }
             }
 
             WholeEnd = reader.WholeEnd;
@@ -140,6 +151,7 @@ internal sealed class WitnessSurvey
     private void Take(JournalEntry entry, StoreIdentity identity, HashSet<string> sealedHashes)
     {
         Identity = identity;
+        FreshSegment.Note(entry, Index.Arrivals);
         Index.Add(entry);
         HeadClock.Note(entry);
         PublicKey = HeadStatement.PublicKeyIn(entry) ?? PublicKey;
@@ -163,6 +175,45 @@ internal sealed class WitnessSurvey
         else
         {
             LedgerFault = $"document {rows.Current.Arrival} is not entry {Index.Arrivals} of the witness";
+
+            // A whole entry was recorded once: then it is not LiteDB that went wrong, and building it again would drop that entry.
+            Damage = IsEntry(rows.Current.Bytes) ? $"LiteDB's {LedgerFault}, and is a whole entry" : null;
+        }
+    }
+
+    private static bool IsEntry(byte[] bytes)
+    {
+        try
+        {
+            _ = EntryCodec.Parse(bytes);
+            return true;
+        }
+        catch (FormatException)
+        {
+            return false;
+        }
+    }
+
+    /// <summary>LiteDB's rows as far as they can be read.</summary>
+    private IEnumerable<(long Arrival, byte[] Bytes)> Rows(LedgerStore ledger)
+    {
+        using var rows = ledger.All().GetEnumerator();
+        while (true)
+        {
+            try
+            {
+                if (!rows.MoveNext())
+                {
+                    yield break;
+                }
+            }
+            catch (Exception cause) when (cause is LedgerDamageException or PageMisfitException)
+            {
+                LedgerFault ??= cause.Message;
+                yield break;
+            }
+
+            yield return rows.Current;
         }
     }
 }

@@ -81,7 +81,7 @@ public static class JournalExport
 
     private static byte[] WithTexts(byte[] bytes, Dictionary<string, SealedTexts> texts)
     {
-        if (!texts.TryGetValue(EntryCodec.Parse(bytes).Hash, out var found))
+        if (!texts.TryGetValue(EntryCodec.Parse(bytes).Hash, out var found) || found.Count == 0)
         {
             return bytes;
         }

@@ -13,7 +13,7 @@ public static class JournalVerifier
     {
         disk ??= new LocalDisk();
         var files = StoreFiles.Current(disk, path);
-        if (disk.Exists(files.Witness) || disk.Exists(files.Data))
+        if (disk.Exists(files.Witness) || disk.Exists(files.Data) || disk.Exists(files.Lock) || disk.Exists(files.Key))
         {
             return new StoreVerification(disk, files).Run();
         }

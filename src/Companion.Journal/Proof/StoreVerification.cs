@@ -95,6 +95,7 @@ internal sealed class StoreVerification(IDisk disk, StoreFiles files)
         try
         {
             using var ledger = LedgerStore.Open(new SnapshotDisk(disk), files);
+            ledger.SettleLog();
             var held = 0;
             foreach (var (arrival, bytes) in ledger.All())
             {
@@ -112,12 +113,9 @@ internal sealed class StoreVerification(IDisk disk, StoreFiles files)
             }
 
             CompareEnds(held, witness.Count);
-            if (ledger.AllSealed().Keys.Any(hash => !texts.ContainsKey(hash)))
-            {
-                problems.Add("the file of personal texts lacks texts that LiteDB holds: it is damaged, or an erasure was interrupted");
-            }
+            CompareTexts(ledger.AllSealed());
         }
-        catch (Exception cause) when (cause is LedgerDamageException or PageMisfitException or LiteDB.LiteException)
+        catch (Exception cause) when (cause is LedgerDamageException or PageMisfitException)
         {
             problems.Add($"the LiteDB store is damaged: {cause.Message}; opening the store builds it again from the witness");
         }
@@ -125,6 +123,19 @@ internal sealed class StoreVerification(IDisk disk, StoreFiles files)
         {
             notes.Add($"LiteDB's files could not be copied, probably because the store is open, and were not checked ({cause.Message})");
             NoteRagged();
+        }
+    }
+
+    private void CompareTexts(IReadOnlyDictionary<string, SealedTexts> inLedger)
+    {
+        if (inLedger.Any(t => t.Value.Count > 0 && !texts.ContainsKey(t.Key)))
+        {
+            problems.Add("the file of personal texts lacks texts that LiteDB holds");
+        }
+
+        if (inLedger.Any(t => texts.TryGetValue(t.Key, out var inFile) && (inFile.Count == 0) != (t.Value.Count == 0)))
+        {
+            notes.Add("texts erased from one copy are still in the other; the next opening erases them there too");
         }
     }
 
