@@ -36,7 +36,8 @@ public sealed class VoiceKit : IDisposable
         ArgumentNullException.ThrowIfNull(options);
         var turn = new TurnGate(clock);
         var speech = new SpeechCache(options.Synthesiser ?? FallbackSynthesiser.Usual());
-        var prompts = new PromptQueue(speech, options.Loudspeaker, turn, options.Pace, clock, inbox);
+        var echo = options.Recorded ? null : new LoudspeakerEcho(inbox);
+        var prompts = new PromptQueue(speech, options.Loudspeaker, turn, options.Pace, clock, inbox, echo);
         var folder = Path.Combine(options.AssetsFolder, "ear");
         var model = OnnxAcousticModel.TryLoad(folder, out var reason);
         var detector = model is null ? null : SileroDetector.TryLoad(folder, out reason);
@@ -47,7 +48,7 @@ public sealed class VoiceKit : IDisposable
         }
 
         var recogniser = new Recogniser(model, lexicon, options.Strict);
-        var loop = new EarLoop(options.Microphone, detector, recogniser, turn, clock, inbox, options.Recorded);
+        var loop = new EarLoop(options.Microphone, detector, recogniser, turn, clock, inbox, options.Recorded, echo);
         loop.Start();
         return new VoiceKit(prompts, loop, model, detector);
     }

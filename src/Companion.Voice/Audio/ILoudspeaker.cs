@@ -14,6 +14,7 @@ public interface ILoudspeaker : IDisposable
     /// <summary>Drops what was handed over and has not sounded yet.</summary>
     void Discard();
 
-    /// <summary>True when the device is there; opens it when it is not open.</summary>
-    bool Probe();
+    /// <summary>Looks whether the device is there; opens it when it is not open.</summary>
+    /// <exception cref="AudioDeviceException">It is not.</exception>
+    void Probe();
 }

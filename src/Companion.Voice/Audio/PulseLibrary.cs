@@ -2,57 +2,67 @@ using System.Runtime.InteropServices;
 
 namespace Companion.Voice.Audio;
 
-/// <summary>The native calls of PulseAudio's simple interface that the loudspeaker uses (libpulse0, libpulse-simple). All of them block.</summary>
+/// <summary>What both directions of PulseAudio's asynchronous interface need (libpulse0): sound format, buffer lengths, faults in words.</summary>
 internal static partial class PulseLibrary
 {
-    internal const int LittleEndian16Bit = 3;
+    internal const string Library = "libpulse.so.0";
 
-    private const int Playback = 1;
-    private const string Full = "libpulse.so.0";
-    private const string Simple = "libpulse-simple.so.0";
+    /// <summary>A stream that the server must not move to another device.</summary>
+    internal const int DoNotMove = 0x0200;
 
-    internal static nint OpenPlayback(string? server, string? device, string stream, BufferAttributes attributes)
-    {
-        EnsureInstalled("loudspeaker");
-        var format = new SampleFormat(LittleEndian16Bit, AudioFormat.SampleRate, 1);
-        var handle = New(server, "Companion", Playback, device, stream, in format, 0, in attributes, out var error);
-        return handle != 0 ? handle : throw Fault("loudspeaker", device, error);
-    }
+    /// <summary>The device's latency follows the stream's buffer lengths.</summary>
+    internal const int AdjustLatency = 0x2000;
+
+    internal const int Ready = 2;
+
+    private const int LittleEndian16Bit = 3;
+    private const string Monitor = ".monitor";
+
+    // What the server offers when no device is left: it takes sound, gives silence, and nobody hears it.
+    private const string Nothing = "auto_null";
+
+    internal static SampleFormat Format { get; } = new(LittleEndian16Bit, AudioFormat.SampleRate, 1);
 
     /// <summary>A missing library is a missing device, not a fault of the program.</summary>
     /// <exception cref="AudioDeviceException">PulseAudio's client library is not installed.</exception>
     internal static void EnsureInstalled(string what)
     {
-        if (!NativeLibrary.TryLoad(Full, out _) || !NativeLibrary.TryLoad(Simple, out _))
+        if (!NativeLibrary.TryLoad(Library, out _))
         {
             throw new AudioDeviceException($"The {what} cannot be used: PulseAudio's library is not installed (Debian package libpulse0).");
         }
     }
 
     internal static AudioDeviceException Fault(string what, string? device, int error) =>
-        new($"The {what}{(device is null ? string.Empty : $" \"{device}\"")} is not available ({Text(error)}). "
+        new($"The {what}{(device is null ? string.Empty : $" \"{device}\"")} is not available{(error == 0 ? string.Empty : $" ({Text(error)})")}. "
             + "Check that it is plugged in and switched on; the Companion keeps trying.");
 
-    [LibraryImport(Simple, EntryPoint = "pa_simple_write")]
-    internal static partial int Write(nint stream, ReadOnlySpan<short> data, nuint bytes, out int error);
+    /// <summary>The device that a ready stream is connected to.</summary>
+    internal static string DeviceOf(nint stream) => Marshal.PtrToStringUTF8(DeviceName(stream)) ?? string.Empty;
 
-    [LibraryImport(Simple, EntryPoint = "pa_simple_drain")]
-    internal static partial int Drain(nint stream, out int error);
+    /// <summary>Whether this is no device that a person could speak into or hear. A loudspeaker's own monitor is no microphone.</summary>
+    internal static bool IsNobodys(string device) =>
+        device == Nothing || device.EndsWith(Monitor, StringComparison.Ordinal);
 
-    [LibraryImport(Simple, EntryPoint = "pa_simple_flush")]
-    internal static partial int Flush(nint stream, out int error);
+    [LibraryImport(Library, EntryPoint = "pa_stream_is_suspended")]
+    internal static partial int IsSuspended(nint stream);
 
-    [LibraryImport(Simple, EntryPoint = "pa_simple_get_latency")]
-    internal static partial ulong Latency(nint stream, out int error);
+    [LibraryImport(Library, EntryPoint = "pa_stream_new", StringMarshalling = StringMarshalling.Utf8)]
+    internal static partial nint NewStream(nint context, string name, in SampleFormat format, nint map);
 
-    [LibraryImport(Simple, EntryPoint = "pa_simple_free")]
-    internal static partial void Free(nint stream);
+    [LibraryImport(Library, EntryPoint = "pa_stream_get_state")]
+    internal static partial int StreamState(nint stream);
 
-    [LibraryImport(Simple, EntryPoint = "pa_simple_new", StringMarshalling = StringMarshalling.Utf8)]
-    private static partial nint New(
-        string? server, string name, int direction, string? device, string stream, in SampleFormat format, nint map, in BufferAttributes attributes, out int error);
+    [LibraryImport(Library, EntryPoint = "pa_stream_disconnect")]
+    internal static partial int DisconnectStream(nint stream);
 
-    [LibraryImport(Full, EntryPoint = "pa_strerror")]
+    [LibraryImport(Library, EntryPoint = "pa_stream_unref")]
+    internal static partial void FreeStream(nint stream);
+
+    [LibraryImport(Library, EntryPoint = "pa_stream_get_device_name")]
+    private static partial nint DeviceName(nint stream);
+
+    [LibraryImport(Library, EntryPoint = "pa_strerror")]
     private static partial nint StrError(int error);
 
     private static string Text(int error) => Marshal.PtrToStringUTF8(StrError(error)) ?? $"error {error}";

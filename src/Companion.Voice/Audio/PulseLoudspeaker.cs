@@ -3,11 +3,9 @@ namespace Companion.Voice.Audio;
 /// <summary>The loudspeaker through PulseAudio, holding no more than 40 ms so that an alarm is not stuck behind a prompt.</summary>
 public sealed class PulseLoudspeaker : ILoudspeaker
 {
-    private const uint TargetBytes = 1280;
-
     private readonly string? server;
     private readonly string? device;
-    private nint stream;
+    private PulsePlayback? playback;
 
     /// <summary>Names a sink; nothing is opened yet.</summary>
     /// <param name="device">PulseAudio's sink name; null for the default one.</param>
@@ -21,73 +19,65 @@ public sealed class PulseLoudspeaker : ILoudspeaker
     /// <inheritdoc/>
     public void Play(ReadOnlySpan<short> samples)
     {
-        EnsureOpen();
-        Check(PulseLibrary.Write(stream, samples, (nuint)(samples.Length * sizeof(short)), out var error), error);
+        try
+        {
+            Opened().Write(samples);
+        }
+        catch (AudioDeviceException)
+        {
+            Dispose();
+            throw;
+        }
     }
 
     /// <inheritdoc/>
     public void Drain()
     {
-        if (stream == 0)
+        if (playback is null)
         {
             throw new AudioDeviceException("The loudspeaker closed before the prompt had sounded.");
         }
 
-        Check(PulseLibrary.Drain(stream, out var error), error);
+        Try(open => open.Drain());
     }
 
     /// <inheritdoc/>
     public void Discard()
     {
-        if (stream != 0)
+        try
         {
-            // A failure here shows at the next write.
-            _ = PulseLibrary.Flush(stream, out _);
+            playback?.Flush();
+        }
+        catch (AudioDeviceException)
+        {
+            // It shows at the next prompt.
+            Dispose();
         }
     }
 
     /// <inheritdoc/>
-    public bool Probe()
-    {
-        try
-        {
-            EnsureOpen();
-            _ = PulseLibrary.Latency(stream, out var error);
-            Check(error == 0 ? 0 : -1, error);
-            return true;
-        }
-        catch (AudioDeviceException)
-        {
-            return false;
-        }
-    }
+    public void Probe() => Try(open => open.Probe());
 
     /// <inheritdoc/>
     public void Dispose()
     {
-        if (Interlocked.Exchange(ref stream, 0) is not 0 and var open)
-        {
-            PulseLibrary.Free(open);
-        }
+        playback?.Dispose();
+        playback = null;
     }
 
-    private void EnsureOpen()
-    {
-        if (stream == 0)
-        {
-            var lengths = new PulseLibrary.BufferAttributes(
-                PulseLibrary.BufferAttributes.Default, TargetBytes, PulseLibrary.BufferAttributes.Default,
-                PulseLibrary.BufferAttributes.Default, PulseLibrary.BufferAttributes.Default);
-            stream = PulseLibrary.OpenPlayback(server, device, "prompts", lengths);
-        }
-    }
+    private PulsePlayback Opened() => playback ??= new PulsePlayback(server, device);
 
-    private void Check(int result, int error)
+    // A stream that failed once is not used again.
+    private void Try(Action<PulsePlayback> act)
     {
-        if (result < 0)
+        try
+        {
+            act(Opened());
+        }
+        catch (AudioDeviceException)
         {
             Dispose();
-            throw PulseLibrary.Fault("loudspeaker", device, error);
+            throw;
         }
     }
 }

@@ -26,7 +26,9 @@ public sealed class SilentLoudspeaker : ILoudspeaker
     }
 
     /// <inheritdoc/>
-    public bool Probe() => true;
+    public void Probe()
+    {
+    }
 
     /// <inheritdoc/>
     public void Dispose()

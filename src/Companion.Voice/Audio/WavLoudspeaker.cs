@@ -49,7 +49,9 @@ public sealed class WavLoudspeaker : ILoudspeaker
     }
 
     /// <inheritdoc/>
-    public bool Probe() => true;
+    public void Probe()
+    {
+    }
 
     /// <inheritdoc/>
     public void Dispose()

@@ -31,6 +31,9 @@ public sealed class SampleClock
         }
     }
 
+    /// <summary>Sound is missing before what comes next: what was learnt does not hold any more.</summary>
+    public void Restart() => starts.Clear();
+
     /// <summary>When a sample sounded.</summary>
     public Moment At(long sample)
     {

@@ -39,6 +39,7 @@ public sealed class UtteranceSegmenter
     private long onset;
     private int quietFrames;
     private int speechFrames;
+    private int quietWanted;
 
     /// <summary>A segmenter that asks the given detector.</summary>
     public UtteranceSegmenter(ISpeechProbability detector)
@@ -59,6 +60,12 @@ public sealed class UtteranceSegmenter
         var probability = detector.Of(frame);
         var copy = frame.ToArray();
         position += frame.Length;
+        if (quietWanted > 0)
+        {
+            AwaitQuiet(copy, probability);
+            return null;
+        }
+
         if (!InSpeech)
         {
             if (probability < OnsetProbability)
@@ -92,10 +99,36 @@ public sealed class UtteranceSegmenter
         }
     }
 
+    /// <summary>
+    /// Sound is missing here. The utterance in progress is given back as cut short, and what follows is not heard before a pause as long as one
+    /// that ends an utterance: it may be the rest of a sentence whose beginning is lost.
+    /// </summary>
+    public Utterance? Break()
+    {
+        var broken = InSpeech ? Close(true) : null;
+        preRoll.Clear();
+        detector.Reset();
+        quietWanted = HangoverFrames;
+        return broken;
+    }
+
     /// <summary>Ends the utterance in progress, if there is one: the source has ended.</summary>
     public Utterance? Finish() => InSpeech ? Close(false) : null;
 
-    private Utterance? Close(bool tooLong)
+    private void AwaitQuiet(float[] frame, float probability)
+    {
+        if (probability >= ContinueProbability)
+        {
+            quietWanted = HangoverFrames;
+            preRoll.Clear();
+            return;
+        }
+
+        quietWanted--;
+        KeepQuiet(frame);
+    }
+
+    private Utterance? Close(bool cutShort)
     {
         var kept = speech.Count - Math.Max(0, quietFrames - TailFrames);
         var end = position - ((long)quietFrames * AudioFormat.FrameSamples);
@@ -113,7 +146,7 @@ public sealed class UtteranceSegmenter
         speech.Clear();
         return speechFrames < LeastSpeechFrames
             ? null
-            : new Utterance(samples, onset, end, noise.Count == 0 ? null : noise.Average(), tooLong);
+            : new Utterance(samples, onset, end, noise.Count == 0 ? null : noise.Average(), cutShort);
     }
 
     private void KeepQuiet(float[] frame)

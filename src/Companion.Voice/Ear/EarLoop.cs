@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using Companion.Domain.Time;
 using Companion.Engine.Ports;
 using Companion.Voice.Audio;
 using Companion.Voice.Detection;
@@ -15,7 +16,7 @@ public sealed class EarLoop : IEar, IDisposable
     /// <summary>Utterances that may wait to be recognised; a further one is not heard.</summary>
     public const int MaximumWaiting = 4;
 
-    private static readonly TimeSpan TryAgainAfter = TimeSpan.FromMilliseconds(500);
+    private static readonly TimeSpan TryAgainAfter = TimeSpan.FromMilliseconds(300);
     private static readonly TimeSpan LookEvery = TimeSpan.FromMilliseconds(250);
     private static readonly TimeSpan StopPatience = TimeSpan.FromSeconds(2);
 
@@ -34,6 +35,7 @@ public sealed class EarLoop : IEar, IDisposable
     private readonly Thread recognise;
     private readonly ManualResetEventSlim mayCapture;
     private readonly bool recorded;
+    private readonly LoudspeakerEcho? echo;
     private Timer? look;
 
     /// <summary>An ear that does not listen yet.</summary>
@@ -44,10 +46,12 @@ public sealed class EarLoop : IEar, IDisposable
     /// <param name="clock">Tells when speech began.</param>
     /// <param name="inbox">Where hearings and the loss of the microphone go.</param>
     /// <param name="recorded">True for a file or scripted speech: opened with the first <see cref="Listen"/>, and it waits where live sound cannot.</param>
+    /// <param name="echo">Told of all sound, also while the ear is shut; null when nobody asks whether the loudspeaker is heard.</param>
     public EarLoop(
         IMicrophone microphone, ISpeechProbability detector, Recogniser recogniser, TurnGate turn, IClock clock, IInbox inbox,
-        bool recorded = false)
+        bool recorded = false, LoudspeakerEcho? echo = null)
     {
+        this.echo = echo;
         this.recorded = recorded;
         mayCapture = new ManualResetEventSlim(!recorded);
         this.microphone = microphone;
@@ -56,7 +60,7 @@ public sealed class EarLoop : IEar, IDisposable
         this.clock = clock;
         this.inbox = inbox;
         segmenter = new UtteranceSegmenter(detector);
-        watch = new MicrophoneWatch(inbox, clock);
+        watch = new MicrophoneWatch(inbox, clock, live: !recorded);
         capture = new Thread(Capture) { Name = "ear, capture", IsBackground = true, Priority = ThreadPriority.AboveNormal };
         recognise = new Thread(Recognise) { Name = "ear, recognise", IsBackground = true };
     }
@@ -123,7 +127,7 @@ public sealed class EarLoop : IEar, IDisposable
             try
             {
                 microphone.Open();
-                watch.Opened();
+                Begin();
                 if (ReadToEnd())
                 {
                     watch.Ended();
@@ -137,13 +141,31 @@ public sealed class EarLoop : IEar, IDisposable
             catch (AudioDeviceException lost)
             {
                 watch.Lost(lost.Message);
-                segmenter.Skip(0);
-                turn.Speech(false);
+                Break();
                 end.Token.WaitHandle.WaitOne(TryAgainAfter);
             }
         }
 
         waiting.CompleteAdding();
+    }
+
+    // Live, somebody may be speaking already when the microphone opens.
+    private void Begin()
+    {
+        watch.Opened();
+        if (!recorded)
+        {
+            Break();
+        }
+    }
+
+    // Sound is missing here: what is cut by it confirms nothing (I8).
+    private void Break()
+    {
+        Close(segmenter.Break());
+        sampleClock.Restart();
+        echo?.Forget();
+        turn.Speech(false);
     }
 
     // True when the source has ended for good.
@@ -152,22 +174,28 @@ public sealed class EarLoop : IEar, IDisposable
         var frame = new float[AudioFormat.FrameSamples];
         while (!end.IsCancellationRequested)
         {
+            var asked = clock.Now();
             if (!microphone.Read(frame, end.Token))
             {
                 Close(segmenter.Finish());
                 return true;
             }
 
-            Take(frame);
+            Take(frame, asked);
         }
 
         return true;
     }
 
-    private void Take(float[] frame)
+    private void Take(float[] frame, Moment asked)
     {
         var now = clock.Now();
-        watch.Frame(frame, now);
+        if (watch.Frame(frame, asked, now))
+        {
+            Break();
+        }
+
+        echo?.Hear(frame, segmenter.InSpeech);
         sampleClock.Arrived(segmenter.Position + frame.Length, now);
         if (turn.IsShut)
         {

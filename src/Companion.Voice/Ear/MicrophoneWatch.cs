@@ -1,11 +1,12 @@
 using Companion.Domain.Time;
 using Companion.Engine.Ports;
 using Companion.Voice.Audio;
+using Companion.Voice.Detection;
 
 namespace Companion.Voice.Ear;
 
 /// <summary>
-/// Tells the engine once when the microphone is lost, hangs, or gives nothing usable, and once when it is back, each within 2 s.
+/// Tells the engine once when the microphone is lost, hangs, or gives nothing usable, within 2 s, and once when it is back and steady.
 /// Safe for many threads.
 /// </summary>
 public sealed class MicrophoneWatch
@@ -16,22 +17,27 @@ public sealed class MicrophoneWatch
     /// <summary>The same before the first frame: a sound system that slept takes up to 2 s to begin (measured).</summary>
     public static readonly Ticks HangsAtFirstAfter = Ticks.OfMilliseconds(3_500);
 
-    private const string Device = "microphone";
+    private static readonly Ticks BackAfter = Ticks.OfMilliseconds(500);
 
-    private readonly IInbox inbox;
     private readonly IClock clock;
     private readonly Lock gate = new();
     private readonly InputHealth health = new();
-    private bool present = true;
+    private readonly SoundFlow flow = new();
+    private readonly DevicePresence presence;
+    private readonly bool live;
     private bool open;
     private bool began;
     private Moment lastFrame;
 
     /// <summary>A watch over a microphone that is believed present until it shows otherwise.</summary>
-    public MicrophoneWatch(IInbox inbox, IClock clock)
+    /// <param name="inbox">Where notices go.</param>
+    /// <param name="clock">The clock of the moments of frames.</param>
+    /// <param name="live">False for a recording, which has no pace of its own.</param>
+    public MicrophoneWatch(IInbox inbox, IClock clock, bool live = true)
     {
-        this.inbox = inbox;
+        this.live = live;
         this.clock = clock;
+        presence = new DevicePresence("microphone", BackAfter, inbox, clock);
         lastFrame = clock.Now();
     }
 
@@ -43,19 +49,38 @@ public sealed class MicrophoneWatch
             open = true;
             began = false;
             health.Reset();
+            flow.Restart();
             lastFrame = clock.Now();
         }
     }
 
     /// <summary>A frame came.</summary>
-    public void Frame(ReadOnlySpan<float> frame, Moment now)
+    /// <param name="frame">The sound.</param>
+    /// <param name="asked">When it was asked for.</param>
+    /// <param name="came">When it came.</param>
+    /// <returns>True when sound before it is missing.</returns>
+    public bool Frame(ReadOnlySpan<float> frame, Moment asked, Moment came)
     {
         lock (gate)
         {
-            lastFrame = now;
+            lastFrame = came;
             began = true;
             health.Take(frame);
-            Tell(health.Fault is null, health.Fault ?? "The microphone is back.");
+            var broken = live && flow.Take(frame.Length, asked, came);
+            if ((health.Fault ?? flow.Fault) is { } fault)
+            {
+                presence.Bad(fault);
+            }
+            else if (health.IsSuspect)
+            {
+                presence.Unclear();
+            }
+            else
+            {
+                presence.Good();
+            }
+
+            return broken;
         }
     }
 
@@ -65,7 +90,7 @@ public sealed class MicrophoneWatch
         lock (gate)
         {
             open = false;
-            Tell(false, detail);
+            presence.Bad(detail);
         }
     }
 
@@ -77,7 +102,7 @@ public sealed class MicrophoneWatch
         {
             if (open && now.BootId == lastFrame.BootId && now.Boot - lastFrame.Boot > (began ? HangsAfter : HangsAtFirstAfter))
             {
-                Tell(false, "The microphone has stopped giving sound. Unplug it and plug it in again; answer by button or screen meanwhile.");
+                presence.Bad("The microphone has stopped giving sound. Unplug it and plug it in again; answer by button or screen meanwhile.");
             }
         }
     }
@@ -88,15 +113,6 @@ public sealed class MicrophoneWatch
         lock (gate)
         {
             open = false;
-        }
-    }
-
-    private void Tell(bool there, string detail)
-    {
-        if (there != present)
-        {
-            present = there;
-            inbox.Post(new DeviceNotice(Device, there, detail));
         }
     }
 }

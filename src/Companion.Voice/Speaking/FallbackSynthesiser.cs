@@ -8,10 +8,10 @@ public sealed class FallbackSynthesiser : ISynthesiser
     /// <summary>The synthesisers, the best first.</summary>
     public FallbackSynthesiser(params IReadOnlyList<ISynthesiser> synthesisers) => this.synthesisers = synthesisers;
 
-    /// <summary>flite where it is installed, and espeak-ng behind it.</summary>
-    public static ISynthesiser Usual() => FliteSynthesiser.TryLoad(out _) is { } flite
+    /// <summary>flite where it is installed, and espeak-ng behind it, with the words respelled that they say as others.</summary>
+    public static ISynthesiser Usual() => new RespellingSynthesiser(FliteSynthesiser.TryLoad(out _) is { } flite
         ? new FallbackSynthesiser(flite, new EspeakSynthesiser())
-        : new EspeakSynthesiser();
+        : new EspeakSynthesiser());
 
     /// <inheritdoc/>
     public short[] Speak(string text)

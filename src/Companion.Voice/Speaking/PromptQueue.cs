@@ -15,7 +15,7 @@ public sealed class PromptQueue : ISpeaker, IDisposable
     public static readonly TimeSpan Courtesy = TimeSpan.FromSeconds(2);
 
     /// <summary>Without anything to say, the loudspeaker is looked for this often.</summary>
-    public static readonly TimeSpan ProbeEvery = TimeSpan.FromSeconds(2);
+    public static readonly TimeSpan ProbeEvery = TimeSpan.FromMilliseconds(500);
 
     private static readonly TimeSpan CourtesyStep = TimeSpan.FromMilliseconds(50);
 
@@ -25,6 +25,8 @@ public sealed class PromptQueue : ISpeaker, IDisposable
     private readonly IPace pace;
     private readonly IClock clock;
     private readonly IInbox inbox;
+    private readonly DevicePresence presence;
+    private readonly LoudspeakerEcho? echo;
     private readonly PromptLine line = new();
     private readonly Lock gate = new();
     private readonly AutoResetEvent something = new(false);
@@ -32,7 +34,6 @@ public sealed class PromptQueue : ISpeaker, IDisposable
     private readonly Thread worker;
     private Prompt? sounding;
     private bool soundingIsStale;
-    private bool present = true;
 
     /// <summary>A queue that speaks as soon as something is said.</summary>
     /// <param name="speech">Makes the speech and keeps it.</param>
@@ -41,8 +42,12 @@ public sealed class PromptQueue : ISpeaker, IDisposable
     /// <param name="pace">How time passes while a prompt waits for a person who speaks.</param>
     /// <param name="clock">Tells when a time call is stale.</param>
     /// <param name="inbox">Where receipts and the loss of the loudspeaker go.</param>
-    public PromptQueue(SpeechCache speech, ILoudspeaker loudspeaker, TurnGate turn, IPace pace, IClock clock, IInbox inbox)
+    /// <param name="echo">Told of the sound check's prompt; null when there is no ear.</param>
+    public PromptQueue(
+        SpeechCache speech, ILoudspeaker loudspeaker, TurnGate turn, IPace pace, IClock clock, IInbox inbox, LoudspeakerEcho? echo = null)
     {
+        presence = new DevicePresence("loudspeaker", default, inbox, clock);
+        this.echo = echo;
         synthesiser = speech;
         this.loudspeaker = loudspeaker;
         this.turn = turn;
@@ -111,8 +116,18 @@ public sealed class PromptQueue : ISpeaker, IDisposable
         }
     }
 
-    private void Look() => Notice(
-        loudspeaker.Probe(), "The loudspeaker is not available. Check that it is plugged in and switched on; read the screen meanwhile.");
+    private void Look()
+    {
+        try
+        {
+            loudspeaker.Probe();
+            presence.Good();
+        }
+        catch (AudioDeviceException lost)
+        {
+            presence.Bad(lost.Message);
+        }
+    }
 
     private Prompt? TakeNext()
     {
@@ -134,6 +149,10 @@ public sealed class PromptQueue : ISpeaker, IDisposable
         for (var waited = TimeSpan.Zero; waited < Courtesy && turn.SomebodySpeaks && OnlyPatientOnesWait(); waited += CourtesyStep)
         {
             pace.Pass(CourtesyStep, end.Token);
+            if (waited.Ticks % ProbeEvery.Ticks == 0)
+            {
+                Look();
+            }
         }
     }
 
@@ -165,17 +184,20 @@ public sealed class PromptQueue : ISpeaker, IDisposable
             if (!Sound(prompt))
             {
                 loudspeaker.Discard();
+                echo?.Forget();
                 CutOff(prompt);
                 return;
             }
 
             loudspeaker.Drain();
-            Notice(true, string.Empty);
+            echo?.Sounded();
+            presence.Good();
         }
         catch (AudioDeviceException lost)
         {
             fault = "no loudspeaker";
-            Notice(false, lost.Message);
+            echo?.Forget();
+            presence.Bad(lost.Message);
         }
         catch (SynthesiserException)
         {
@@ -201,6 +223,7 @@ public sealed class PromptQueue : ISpeaker, IDisposable
 
         var speech = synthesiser.Speak(prompt.Text);
         turn.Shut();
+        echo?.Sounds(prompt, speech);
         return Play(prompt, speech);
     }
 
@@ -247,15 +270,6 @@ public sealed class PromptQueue : ISpeaker, IDisposable
         lock (gate)
         {
             sounding = null;
-        }
-    }
-
-    private void Notice(bool there, string detail)
-    {
-        if (there != present)
-        {
-            present = there;
-            inbox.Post(new DeviceNotice("loudspeaker", there, there ? "The loudspeaker is back." : detail));
         }
     }
 
