@@ -17,16 +17,15 @@ public sealed class JobEngine : IInbox
     /// <summary>Inputs that may wait. More than this means that the loop hangs; the watchdog sees it.</summary>
     public const int MostWaiting = 4096;
 
-    private static readonly Ticks LossAgain = Ticks.OfSeconds(60);
-
     private readonly EngineParts _parts;
-    private readonly Dictionary<string, Moment> _lossSaid = [];
     private readonly Channel<Input> _inbox = Channel.CreateBounded<Input>(
         new BoundedChannelOptions(MostWaiting) { SingleReader = true, FullMode = BoundedChannelFullMode.DropWrite });
 
     private readonly Recorder _recorder;
     private readonly Voice _voice;
+    private readonly Notices _notices;
     private int _pulseWaiting;
+    private Moment _turnsAgain;
     private Ticks _counted;
     private volatile Snapshot _snapshot;
 
@@ -35,12 +34,16 @@ public sealed class JobEngine : IInbox
     {
         _parts = parts;
         _voice = new Voice(parts.Speaker, parts.Clock);
+        _notices = new Notices(_voice, parts.Clock);
         _recorder = new Recorder(parts.Journal, _inbox.Reader, WarnAtOnce, Doubt);
         _snapshot = new Snapshot(null, parts.Clock.Now(), true, null, null, EmptyDevices);
     }
 
     /// <summary>Raised on the loop's thread after every turn; handlers return at once.</summary>
     public event Action<Snapshot>? Changed;
+
+    /// <summary>Raised on the loop's thread after every decision, before any of it is durable: a simulator judges it.</summary>
+    public event Action<Job?, Command, Decision, Moment>? Decided;
 
     /// <summary>The present state.</summary>
     public Snapshot Snapshot => _snapshot;
@@ -57,6 +60,11 @@ public sealed class JobEngine : IInbox
         {
             _counted = job.Clock.Counted;
             Post(new Restarted());
+        }
+
+        if (Notices.OfDamage(_parts.Journal) is { } damage)
+        {
+            Post(damage);
         }
 
         _parts.Ear.Listen(Understanding.Listening(job));
@@ -118,6 +126,7 @@ public sealed class JobEngine : IInbox
         }
 
         var moment = _parts.Clock.Now();
+        _turnsAgain = Understanding.StoodStill(_snapshot.Moment, moment) ? moment : _turnsAgain;
         var (command, heard) = CommandOf(input);
         if (command is null)
         {
@@ -132,7 +141,9 @@ public sealed class JobEngine : IInbox
         }
 
         var job = _snapshot.Job;
+        command = Understanding.InTime(command, input.Arrived, moment, _turnsAgain);
         var decision = Decide.On(job, command, moment, _parts.Chance.Draw());
+        Decided?.Invoke(job, command, decision, moment);
         var chain = command is OpenJob open && job is not { Ended: false } ? open.JobId : job?.Id ?? string.Empty;
         _voice.WarnFirst(job, chain, decision.Events, moment);
         var recorded = await _recorder.RecordAsync(chain, decision.Events, moment).ConfigureAwait(false);
@@ -142,6 +153,11 @@ public sealed class JobEngine : IInbox
         }
 
         Conclude(job, recorded, decision, heard, moment);
+        TellLosses(command, decision);
+        foreach (var name in _notices.SettledBy(command, decision, _snapshot.Job))
+        {
+            Post(new DeviceNotice(name, true, "Answered."));
+        }
     }
 
     /// <summary>The durable entries become the state, and only then are they spoken of (I7, I13).</summary>
@@ -175,9 +191,27 @@ public sealed class JobEngine : IInbox
         }
     }
 
+    /// <summary>A device that was lost before the job was opened is lost in the job too, and its record says so.</summary>
+    private void TellLosses(Command command, Decision decision)
+    {
+        if (command is OpenJob && decision is Accepted)
+        {
+            foreach (var (device, detail) in _snapshot.Lost)
+            {
+                Post(_notices.Again(device, detail));
+            }
+        }
+    }
+
     private void SpeakOfTime(Job? job, Moment moment)
     {
-        if (job is null || job.Ended)
+        if (job is null)
+        {
+            _voice.RepeatUnplayed(moment);
+            return;
+        }
+
+        if (job.Ended)
         {
             return;
         }
@@ -185,6 +219,8 @@ public sealed class JobEngine : IInbox
         var counted = job.Clock.CountedAt(moment);
         _voice.SpeakTimeCalls(job, _counted, counted);
         _voice.RepeatAlarm(job, moment);
+        _voice.RepeatUnplayed(moment);
+        _voice.AskAgain(job, moment);
         _counted = counted;
     }
 
@@ -199,7 +235,7 @@ public sealed class JobEngine : IInbox
             case HearingInput hearing:
                 return Heard(hearing.Hearing);
             case ReceiptInput receipt:
-                return (_voice.Ended(receipt.Receipt), null);
+                return (_voice.Ended(receipt.Receipt, receipt.Arrived), null);
             case NoticeInput notice:
                 return (Noticed(notice.Notice), null);
             default:
@@ -218,7 +254,7 @@ public sealed class JobEngine : IInbox
         var reason = outcome switch
         {
             HearingOutcome.TooNoisy => "Too noisy to confirm by voice. Use the button.",
-            HearingOutcome.Unsure => "Not understood. Say again, or use the button.",
+            HearingOutcome.Unsure => "Not understood. Repeat it, or press the button.",
             _ => "Not for the Companion.",
         };
         if (outcome != HearingOutcome.NotForUs)
@@ -233,25 +269,8 @@ public sealed class JobEngine : IInbox
     {
         var lost = notice.Present ? _snapshot.Lost.Remove(notice.Device) : _snapshot.Lost.SetItem(notice.Device, notice.Detail);
         Publish(_snapshot with { Lost = lost });
-        if (!notice.Present && DueToSay(notice))
-        {
-            _voice.Refuse(notice.Detail);
-        }
-
+        _notices.Tell(notice);
         return new DeviceChanged(notice.Device, notice.Present, notice.Detail);
-    }
-
-    /// <summary>A loose plug comes and goes: its loss is journalled and shown each time, and said once in a while.</summary>
-    private bool DueToSay(DeviceNotice notice)
-    {
-        var now = _parts.Clock.Now();
-        if (_lossSaid.TryGetValue(notice.Device, out var said) && said.BootId == now.BootId && now.Boot - said.Boot < LossAgain)
-        {
-            return false;
-        }
-
-        _lossSaid[notice.Device] = now;
-        return true;
     }
 
     /// <summary>Called for every input that arrives while an append is on its way: a warning must not wait for the disk (I16).</summary>
@@ -298,6 +317,7 @@ public sealed class JobEngine : IInbox
             _voice.RepeatAlarm(job, moment);
         }
 
+        _voice.RepeatUnplayed(moment);
         Publish(_snapshot with { Moment = moment });
     }
 

@@ -2,6 +2,7 @@ using Companion.Domain.Asking;
 using Companion.Domain.Deciding;
 using Companion.Domain.Isolation;
 using Companion.Domain.Speaking;
+using Companion.Domain.Time;
 using Companion.Engine.Ports;
 
 namespace Companion.Engine;
@@ -12,8 +13,11 @@ public static class Understanding
     /// <summary>Speech must stand this many decibels over the noise to confirm what matters.</summary>
     public const int LeastSignalToNoise = 10;
 
+    /// <summary>An answer that waited this long for the loop belongs to no question: every view has said meanwhile that none is taken (I18).</summary>
+    public static readonly Ticks LongestWait = Ticks.OfSeconds(2);
+
     private static readonly HashSet<string> Framing =
-        ["affirm", "code", "sheet", "fitted", "lock", "below", "watching", "volts", "d", "c", "a", "millivolts", "kilovolts", "amps", "ohms"];
+        ["affirm", "code", "checked", "removed", "by", "procedure", "other", "ready", "left", "work", "take", "over", "sheet", "fitted", "lock", "below", "watching", "temperature", "degrees", "volts", "d", "c", "a", "millivolts", "kilovolts", "amps", "ohms"];
 
     /// <summary>The answer that a hearing stands for; null when its phrase is unknown.</summary>
     public static Answer? Of(Hearing hearing)
@@ -43,6 +47,18 @@ public static class Understanding
         && PhraseBook.All.FirstOrDefault(form => form.Id == hearing.PhraseId)?.Phrase is Phrase.AffirmCode or Phrase.Reading or Phrase.NothingShown
             ? HearingOutcome.TooNoisy
             : hearing.Outcome;
+
+    /// <summary>True when the loop made no turn for so long that every view has covered itself.</summary>
+    public static bool StoodStill(Moment lastTurn, Moment now) => lastTurn.BootId != now.BootId || now.Boot - lastTurn.Boot > LongestWait;
+
+    /// <summary>
+    /// The command as it may count now: an answer that waited too long, or that came while the loop stood still, counts for no question. A
+    /// warning counts however late it comes.
+    /// </summary>
+    public static Command InTime(Command command, Moment arrived, Moment now, Moment turnsAgain) =>
+        command is Answer answer && (StoodStill(arrived, now) || (arrived.BootId == turnsAgain.BootId && arrived.Boot < turnsAgain.Boot))
+            ? answer with { Question = 0 }
+            : command;
 
     /// <summary>Adds the sheet that an answer names, or that the echo it confirms had named.</summary>
     public static Answer WithSheet(Answer answer, Job? job, ISheetCatalogue sheets)

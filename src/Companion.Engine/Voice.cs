@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Companion.Domain.Asking;
 using Companion.Domain.Deciding;
 using Companion.Domain.Events;
 using Companion.Domain.Evolving;
@@ -16,8 +17,10 @@ internal sealed class Voice(ISpeaker speaker, IClock clock)
     public static readonly Ticks LongestPrompt = Ticks.OfSeconds(20);
 
     private readonly Dictionary<long, Spoken> _speaking = [];
+    private readonly NotPlayed _notPlayed = new();
     private long _last;
     private Moment? _alarmSaid;
+    private bool _alarmStood;
 
     /// <summary>Speaks the warnings among events that are not durable yet (I16); <see cref="Speak"/> leaves them out later.</summary>
     public void WarnFirst(Job? job, string chain, ImmutableArray<JobEvent> events, Moment moment)
@@ -46,6 +49,7 @@ internal sealed class Voice(ISpeaker speaker, IClock clock)
             return false;
         }
 
+        _notPlayed.Warned(Bare(text), clock.Now());
         Enqueue(Urgency.Alarm, text, 0);
         return true;
     }
@@ -67,7 +71,11 @@ internal sealed class Voice(ISpeaker speaker, IClock clock)
                 continue;
             }
 
-            Enqueue(UrgencyOf(say.Weight), say.Text, say.Question);
+            Enqueue(new Prompt(0, UrgencyOf(say.Weight), say.Text, say.Question)
+            {
+                IsSoundCheck = job.Question is { CodeIsOnlySpoken: true } asked && asked.Sequence == say.Question,
+                Written = say.Written,
+            });
         }
     }
 
@@ -88,9 +96,16 @@ internal sealed class Voice(ISpeaker speaker, IClock clock)
     {
         if (job.Alarm is null)
         {
-            _alarmSaid = null;
+            if (_alarmStood)
+            {
+                _notPlayed.Answered();
+            }
+
+            (_alarmSaid, _alarmStood) = (null, false);
             return;
         }
+
+        _alarmStood = true;
 
         var underWay = UnderWay().Any(prompt => prompt.Urgency == Urgency.Alarm);
         if (!underWay && (_alarmSaid is not { } said || said.BootId != moment.BootId || moment.Boot - said.Boot >= TimeCalls.AlarmAgain))
@@ -100,10 +115,47 @@ internal sealed class Voice(ISpeaker speaker, IClock clock)
         }
     }
 
+    /// <summary>
+    /// A warning that was not played to its end was not given (I19). Where no alarm stands in the job that would bring it again, as without
+    /// a record, it is repeated here.
+    /// </summary>
+    public void RepeatUnplayed(Moment moment)
+    {
+        foreach (var text in _notPlayed.DueWarnings(moment))
+        {
+            Warn(text);
+        }
+    }
+
+    /// <summary>A question that could not be spoken is asked again, ever more seldom, and at once when a device is back.</summary>
+    public void AskAgain(Job job, Moment moment)
+    {
+        if (job.Question is { } question && _notPlayed.AsksAgain(question.Sequence, moment))
+        {
+            Speak(job, new SpeechHeard(new Personal(null), Phrase.SayAgain, true, string.Empty, 0), moment);
+        }
+    }
+
+    /// <summary>What could not be spoken may be heard now.</summary>
+    public void TryAgainNow() => _notPlayed.TryNow();
+
     /// <summary>What is to be journalled of a prompt that ended.</summary>
-    public PromptEnded? Ended(PromptReceipt receipt) => _speaking.Remove(receipt.Id, out var spoken)
-        ? new PromptEnded(spoken.Prompt.Text, receipt.PlayedToEnd, receipt.Reason ?? string.Empty)
-        : null;
+    public PromptEnded? Ended(PromptReceipt receipt, Moment ended)
+    {
+        if (!_speaking.Remove(receipt.Id, out var spoken))
+        {
+            return null;
+        }
+
+        if (spoken.Prompt.Urgency == Urgency.Alarm && receipt.PlayedToEnd)
+        {
+            // Counted from its end: while it sounds nobody can answer by voice.
+            _alarmSaid = ended;
+        }
+
+        _notPlayed.Ended(spoken.Prompt, Bare(spoken.Prompt.Text), receipt, clock.Now());
+        return new PromptEnded(spoken.Prompt.Written ?? spoken.Prompt.Text, receipt.PlayedToEnd, receipt.Reason ?? string.Empty);
+    }
 
     /// <summary>A warning is the same warning with or without the request to answer.</summary>
     private static string Bare(string text) => text.Replace(" Say affirm.", string.Empty, StringComparison.Ordinal);
@@ -124,9 +176,11 @@ internal sealed class Voice(ISpeaker speaker, IClock clock)
         _ => Urgency.Alarm,
     };
 
-    private void Enqueue(Urgency urgency, string text, long question)
+    private void Enqueue(Urgency urgency, string text, long question) => Enqueue(new Prompt(0, urgency, text, question));
+
+    private void Enqueue(Prompt unnumbered)
     {
-        var prompt = new Prompt(++_last, urgency, text, question);
+        var prompt = unnumbered with { Id = ++_last };
         _speaking[prompt.Id] = new Spoken(prompt, clock.Now());
         speaker.Say(prompt);
     }

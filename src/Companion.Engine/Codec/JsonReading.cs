@@ -24,6 +24,9 @@ public static class JsonReading
     public static int Whole(this JsonObject json, string name) =>
         json[name] is JsonValue value && TryWhole(value) is { } number ? number : throw Wrong(name, "a whole number");
 
+    /// <summary>A whole number that may be left out.</summary>
+    public static int? WholeOrNull(this JsonObject json, string name) => json[name] is null ? null : json.Whole(name);
+
     /// <summary>True or false; false when left out.</summary>
     public static bool Flag(this JsonObject json, string name) =>
         json[name] is not { } node ? false

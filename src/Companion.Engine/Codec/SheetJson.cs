@@ -15,35 +15,19 @@ namespace Companion.Engine.Codec;
 public static class SheetJson
 {
     /// <summary>
-    /// The sheet as JSON. Every member is written, lists also when empty, so that the same sheet always gives the same object.
+    /// The sheet as JSON. Every member is written, lists also when empty, so that the same sheet always gives the same object. What a sheet
+    /// need not name is left out where it does not: sheets pinned before such a member existed keep their form.
     /// </summary>
-    public static JsonObject Write(Sheet sheet) => new()
+    public static JsonObject Write(Sheet sheet)
     {
-        ["id"] = sheet.Id,
-        ["number"] = sheet.Number,
-        ["edition"] = sheet.Edition,
-        ["vehicle"] = sheet.Vehicle,
-        ["marking"] = sheet.Marking,
-        ["source"] = new JsonObject
+        var json = Members(sheet);
+        if (sheet.Moving is { } moving)
         {
-            ["document"] = sheet.Source.Document,
-            ["edition"] = sheet.Source.Edition,
-            ["reviewby"] = sheet.Source.ReviewBy.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
-        },
-        ["approver"] = sheet.Approver,
-        ["rehearsalonly"] = sheet.RehearsalOnly,
-        ["highestvolts"] = sheet.HighestVolts,
-        ["retestminutes"] = sheet.RetestMinutes,
-        ["floorvolts"] = sheet.FloorVolts.ToString(),
-        ["stayslive"] = sheet.StaysLive,
-        ["circuits"] = List(sheet.Circuits, circuit => new JsonObject { ["id"] = circuit.Id.Value, ["name"] = circuit.Name }),
-        ["points"] = List(sheet.Points, Point),
-        ["waits"] = List(sheet.Waits, Wait),
-        ["testplaces"] = List(sheet.TestPlaces, Place),
-        ["disturbances"] = List(sheet.Disturbances, Disturbed),
-        ["steps"] = List(sheet.Steps, StepOf),
-        ["alternatives"] = List(sheet.Alternatives, Way),
-    };
+            json["moving"] = moving;
+        }
+
+        return json;
+    }
 
     /// <summary>The sheet that a JSON object describes.</summary>
     /// <exception cref="FormatException">A member is missing or is not what it must be; the message names it.</exception>
@@ -57,14 +41,19 @@ public static class SheetJson
             Edition = json.Whole("edition"),
             Vehicle = json.Text("vehicle"),
             Marking = json.Text("marking"),
-            Source = new SheetSource(source.Text("document"), source.Text("edition"), source.Day("reviewby")),
+            Source = new SheetSource(source.Text("document"), source.Text("edition"), source.Day("reviewby"))
+            {
+                Attachment = source.TextOrNull("attachment"),
+            },
             Approver = json.Text("approver"),
             RehearsalOnly = json.Flag("rehearsalonly"),
             HighestVolts = json.Whole("highestvolts"),
             RetestMinutes = json.Whole("retestminutes"),
             FloorVolts = json.Voltage("floorvolts"),
             StaysLive = json.Text("stayslive"),
-            Circuits = json.Each("circuits", each => new Circuit(new(each.Text("id")), each.Text("name"))),
+            Moving = json.TextOrNull("moving"),
+            Circuits = json.Each("circuits", each => new Circuit(
+                new(each.Text("id")), each.Text("name"), each.WholeOrNull("microfarads"))),
             Points = json.Each("points", ReadPoint),
             Waits = json.Each("waits", each => new WaitRule(
                 new(each.Text("id")), each.Text("name"), new(each.Text("circuit")), each.Whole("seconds"))),
@@ -76,6 +65,29 @@ public static class SheetJson
                 new(each.Text("id")), each.Text("name"), each.Texts("for", text => new StepId(text)), each.Each("steps", ReadStep))),
         };
     }
+
+    private static JsonObject Members(Sheet sheet) => new()
+    {
+        ["id"] = sheet.Id,
+        ["number"] = sheet.Number,
+        ["edition"] = sheet.Edition,
+        ["vehicle"] = sheet.Vehicle,
+        ["marking"] = sheet.Marking,
+        ["source"] = Source(sheet.Source),
+        ["approver"] = sheet.Approver,
+        ["rehearsalonly"] = sheet.RehearsalOnly,
+        ["highestvolts"] = sheet.HighestVolts,
+        ["retestminutes"] = sheet.RetestMinutes,
+        ["floorvolts"] = sheet.FloorVolts.ToString(),
+        ["stayslive"] = sheet.StaysLive,
+        ["circuits"] = List(sheet.Circuits, Charged),
+        ["points"] = List(sheet.Points, Point),
+        ["waits"] = List(sheet.Waits, Wait),
+        ["testplaces"] = List(sheet.TestPlaces, Place),
+        ["disturbances"] = List(sheet.Disturbances, Disturbed),
+        ["steps"] = List(sheet.Steps, StepOf),
+        ["alternatives"] = List(sheet.Alternatives, Way),
+    };
 
     private static IsolationPoint ReadPoint(JsonObject json) => new(
         new(json.Text("id")), json.Text("name"), json.Name<PointKind>("kind"), CircuitIds(json), json.Flag("lockable"));
@@ -105,6 +117,33 @@ public static class SheetJson
     private static ImmutableArray<CircuitId> CircuitIds(JsonObject json) => json.Texts("circuits", text => new CircuitId(text));
 
     private static ImmutableArray<PointId> PointIds(JsonObject json) => json.Texts("points", text => new PointId(text));
+
+    private static JsonObject Source(SheetSource source)
+    {
+        var json = new JsonObject
+        {
+            ["document"] = source.Document,
+            ["edition"] = source.Edition,
+            ["reviewby"] = source.ReviewBy.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
+        };
+        if (source.Attachment is { } attachment)
+        {
+            json["attachment"] = attachment;
+        }
+
+        return json;
+    }
+
+    private static JsonObject Charged(Circuit circuit)
+    {
+        var json = new JsonObject { ["id"] = circuit.Id.Value, ["name"] = circuit.Name };
+        if (circuit.Microfarads is { } microfarads)
+        {
+            json["microfarads"] = microfarads;
+        }
+
+        return json;
+    }
 
     private static JsonObject Point(IsolationPoint point) => new()
     {

@@ -18,7 +18,14 @@ public interface ISpeaker
 /// <param name="Urgency">Which prompt goes first.</param>
 /// <param name="Text">The words, in British spelling, digits already spelled out.</param>
 /// <param name="Question">The sequence of the question it asks; 0 when it asks none.</param>
-public sealed record Prompt(long Id, Urgency Urgency, string Text, long Question);
+public sealed record Prompt(long Id, Urgency Urgency, string Text, long Question)
+{
+    /// <summary>What the record of it says instead of the words, when these hold personal data.</summary>
+    public string? Written { get; init; }
+
+    /// <summary>True for the sound check's prompt: whether the microphone hears the loudspeaker is found out with it.</summary>
+    public bool IsSoundCheck { get; init; }
+}
 
 /// <summary>Urgency of a prompt, least first.</summary>
 public enum Urgency

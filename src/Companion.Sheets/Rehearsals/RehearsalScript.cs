@@ -16,6 +16,9 @@ public sealed record RehearsalScript
     /// <summary>The number of the sheet that is chosen.</summary>
     public required int Sheet { get; init; }
 
+    /// <summary>True when the job begins with the arrival list; otherwise it begins at the sheet.</summary>
+    public bool Arrival { get; init; }
+
     /// <summary>The kit file's name without ending.</summary>
     public required string Kit { get; init; }
 

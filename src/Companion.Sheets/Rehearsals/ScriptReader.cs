@@ -29,6 +29,7 @@ public static class ScriptReader
         Name = json.Text("name"),
         About = json.Text("about"),
         Sheet = json.Whole("sheet"),
+        Arrival = json.Flag("arrival"),
         Kit = json.Text("kit"),
         Technician = json.Text("technician"),
         SecondPerson = json.TextOrNull("secondperson"),
