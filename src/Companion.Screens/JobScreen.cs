@@ -54,6 +54,13 @@ public sealed class JobScreen(ScreenParts parts) : ObservableObject
         private set => SetProperty(ref field, value);
     } = StartChoice.None;
 
+    /// <summary>The crew number typed on the panel for people: none of the job's own numbers.</summary>
+    public Entry Crew
+    {
+        get;
+        private set => SetProperty(ref field, value);
+    } = Entry.Empty;
+
     /// <summary>The panel that is open over the job, or empty.</summary>
     public string Panel
     {
@@ -101,25 +108,45 @@ public sealed class JobScreen(ScreenParts parts) : ObservableObject
 
     /// <summary>It came up on what it went down on.</summary>
     /// <param name="pointer">Which one.</param>
+    /// <param name="beat">The engine's last turn as the page knew it then: a touch that was long on its way belongs to no question.</param>
     /// <param name="measured">How long it was down by the page's own clock.</param>
-    public void Up(long pointer, Ticks measured)
+    public void Up(long pointer, Ticks beat, Ticks measured)
     {
-        if (_touch.Up(pointer, parts.Clock.Now(), measured) is { } press && View.Kind != ViewKind.NotConnected)
+        var now = parts.Clock.Now();
+        if (_touch.Up(pointer, now, measured) is not { } press)
         {
-            Pressed(press);
+            return;
+        }
+
+        var late = parts.Guard.IsOld(beat, now);
+        if (View.Kind == ViewKind.Job || (View.Kind != ViewKind.NotConnected && !late))
+        {
+            Pressed(late ? press with { Shown = QuestionKey.None } : press);
         }
     }
+
+    /// <summary>The place was typed on the start screen.</summary>
+    public void TypePlace(string? text) => Choice = Choice with { Place = (text ?? string.Empty)[..Math.Min(text?.Length ?? 0, StartChoice.MostPlace)] };
 
     /// <summary>It slid off, or was taken away.</summary>
     public void Cancel(long pointer) => _touch.Cancel(pointer);
 
     /// <summary>The one physical button went down.</summary>
-    public void ButtonDown(Ticks age) => _button.Down(View.Key, Before(age));
+    /// <param name="shown">The question that the page carried then.</param>
+    /// <param name="age">How long ago that was by the page's own clock.</param>
+    public void ButtonDown(QuestionKey shown, Ticks age) => _button.Down(shown, Before(age));
 
     /// <summary>The one physical button came up.</summary>
-    public void ButtonUp(Ticks measured)
+    /// <param name="beat">The engine's last turn as the page knew it then.</param>
+    /// <param name="measured">How long it was down by the page's own clock.</param>
+    public void ButtonUp(Ticks beat, Ticks measured)
     {
-        if (_button.Up(parts.Clock.Now(), measured) is { } sign)
+        var now = parts.Clock.Now();
+        if (parts.Guard.IsOld(beat, now))
+        {
+            _button.Reset();
+        }
+        else if (_button.Up(now, measured) is { } sign)
         {
             Told(sign);
         }
@@ -150,7 +177,7 @@ public sealed class JobScreen(ScreenParts parts) : ObservableObject
 
     private void Show(Snapshot snapshot)
     {
-        var key = QuestionKey.Of(snapshot.Job?.Question);
+        var key = QuestionKey.Of(snapshot.Job);
         if (key != View.Key)
         {
             _entry = Entry.Empty;
@@ -179,8 +206,13 @@ public sealed class JobScreen(ScreenParts parts) : ObservableObject
                 Answer(View.Buttons.Second, press);
                 break;
             case Target.Say when Enum.TryParse<Phrase>(detail, out var phrase):
-                Panel = string.Empty;
                 Say(phrase, By.Touch, press);
+                OpenPanel(string.Empty);
+                break;
+            case Target.Key or Target.Sheet when press.Shown != View.Key:
+                break;
+            case Target.Key when Panel == Target.People && detail.Length == 1:
+                Crew = Crew.With(detail[0], NumberNeed.Crew);
                 break;
             case Target.Key when View.Number is { } need && detail.Length == 1:
                 Type(_entry.With(detail[0], need));
@@ -189,12 +221,18 @@ public sealed class JobScreen(ScreenParts parts) : ObservableObject
                 Type(new Entry(detail, false));
                 break;
             case Target.Panel:
-                Panel = Panel == detail ? string.Empty : detail;
+                OpenPanel(Panel == detail ? string.Empty : detail);
                 break;
             default:
                 Start(kind, detail, press);
                 break;
         }
+    }
+
+    private void OpenPanel(string name)
+    {
+        Crew = Entry.Empty;
+        Panel = name;
     }
 
     private void Start(string kind, string detail, Press press)
@@ -209,9 +247,10 @@ public sealed class JobScreen(ScreenParts parts) : ObservableObject
             Target.Technician => Choice.WithTechnician(detail),
             Target.SecondPerson => Choice with { SecondPerson = detail },
             Target.Kit => Choice with { Kit = detail },
+            Target.SameEvent => Choice with { SameEvent = !Choice.SameEvent && View.Kind == ViewKind.Ended },
             _ => Choice,
         };
-        if (kind == Target.Open && press.IsDeliberate && Opener.Open(parts.Opening, Choice) is { } open)
+        if (kind == Target.Open && press.IsDeliberate && Opener.Open(parts.Opening, Choice, parts.Snapshot().Job?.Id) is { } open)
         {
             parts.Post(open);
             Choice = StartChoice.None;
@@ -244,5 +283,5 @@ public sealed class JobScreen(ScreenParts parts) : ObservableObject
         Say(ButtonMeaning.Of(sign.Kind, View, parts.Snapshot().Job?.Question), By.Button, press);
     }
 
-    private void Say(Phrase phrase, By by, Press press) => parts.Post(Answers.Make(phrase, by, press, parts.Snapshot().Job?.Question, _entry));
+    private void Say(Phrase phrase, By by, Press press) => parts.Post(Answers.Make(phrase, by, press, parts.Snapshot().Job?.Question, Answers.IsOfPerson(phrase) ? Crew : _entry));
 }

@@ -19,6 +19,8 @@ public sealed class StaleGuard(int speed = 1)
     private readonly Ticks _limit = new(checked(Limit.Nanoseconds * speed));
 
     /// <summary>True when the engine's last turn is too long ago.</summary>
-    public bool IsStale(Snapshot snapshot, Moment now) =>
-        snapshot.Moment.BootId != now.BootId || now.Boot - snapshot.Moment.Boot >= _limit;
+    public bool IsStale(Snapshot snapshot, Moment now) => snapshot.Moment.BootId != now.BootId || IsOld(snapshot.Moment.Boot, now);
+
+    /// <summary>True when that turn of the engine is too long ago, or none of this running period.</summary>
+    public bool IsOld(Ticks beat, Moment now) => beat > now.Boot || now.Boot - beat >= _limit;
 }

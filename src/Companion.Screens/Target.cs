@@ -33,8 +33,14 @@ public static class Target
     /// <summary>A kit: "kit:standard".</summary>
     public const string Kit = "kit";
 
+    /// <summary>Another vehicle of the same event, or not.</summary>
+    public const string SameEvent = "sameevent";
+
     /// <summary>A panel is opened or closed: "panel:changed".</summary>
     public const string Panel = "panel";
+
+    /// <summary>The panel for who is there and who works.</summary>
+    public const string People = "people";
 
     /// <summary>Kind and detail of a target.</summary>
     public static (string Kind, string Detail) Split(string target)

@@ -1,10 +1,6 @@
 using Companion.Domain.Deciding;
 using Companion.Engine.Ports;
-using Companion.Journal.Format;
-using Companion.Engine.Codec;
 using Companion.Sheets;
-using System.Security.Cryptography;
-using System.Text;
 
 namespace Companion.Tablet;
 
@@ -27,7 +23,7 @@ public sealed class FolderCatalogue(string folder) : ISheetCatalogue
             if (state != _state)
             {
                 var library = SheetLibrary.Load(folder);
-                _offered = [.. library.Sheets.Select(sheet => new OfferedSheet(sheet, DigestOf(sheet)))];
+                _offered = [.. library.Sheets.Select(sheet => new OfferedSheet(sheet, SheetDigest.Of(sheet)))];
                 Problems = [.. library.Problems.SelectMany(file => file.Value.Select(problem => $"{file.Key}: {problem}"))];
                 _state = state;
             }
@@ -39,8 +35,7 @@ public sealed class FolderCatalogue(string folder) : ISheetCatalogue
     /// <inheritdoc/>
     public OfferedSheet? Find(int number) => All().FirstOrDefault(offered => offered.Sheet.Number == number);
 
-    private static string DigestOf(Companion.Domain.Sheets.Sheet sheet) =>
-        Convert.ToHexStringLower(SHA256.HashData(CanonicalJson.OfText(SheetJson.Write(sheet).ToJsonString())));
+    private static bool IsRead(string path) => Path.GetExtension(path) is ".yaml" or ".pdf";
 
     private string State()
     {
@@ -49,7 +44,7 @@ public sealed class FolderCatalogue(string folder) : ISheetCatalogue
             return "none";
         }
 
-        var files = Directory.EnumerateFiles(folder, "*.yaml").Order(StringComparer.Ordinal).Select(path => new FileInfo(path));
+        var files = Directory.EnumerateFiles(folder).Where(IsRead).Order(StringComparer.Ordinal).Select(path => new FileInfo(path));
         return string.Join('|', files.Select(file => $"{file.Name}:{file.Length}:{file.LastWriteTimeUtc.Ticks}"));
     }
 }

@@ -7,15 +7,17 @@ Func<Options, Task<int>>? verb = args.FirstOrDefault() switch
     "rehearse" => RehearseVerb.RunAsync,
     "export" => options => Task.FromResult(ExportVerb.Run(options)),
     "verify" => options => Task.FromResult(VerifyVerb.Run(options)),
-    "sheet" => options => Task.FromResult(SheetVerb.Run(options)),
+    "sheet" => SheetVerb.RunAsync,
+    "workshop" => options => Task.FromResult(WorkshopVerb.Run(options)),
     "watchdog" => WatchdogVerb.RunAsync,
-    "simulate" or "watchroom" => NotBuilt.Run,
+    "watchroom" => NotBuilt.Run,
     _ => null,
 };
 
 if (verb is null)
 {
-    Console.Error.WriteLine("Verbs: start, rehearse FILE, export --store DIR, verify --store DIR | FILE, sheet check|show FILE, simulate, watchroom.");
+    Console.Error.WriteLine("Verbs: start, rehearse FILE, export --store DIR, verify --store DIR | FILE, "
+        + "sheet check|show FILE, sheet import FILE [--store DIR], workshop resistance, watchroom.");
     return 2;
 }
 

@@ -56,7 +56,7 @@ public sealed class TabletApp : IAsyncDisposable
         var options = new VoiceOptions(assets, new PulseMicrophone(), new PulseLoudspeaker(), new RealPace(TimeProvider.System));
         var voice = VoiceKit.Start(options, clock, inbox);
         var engine = new JobEngine(new EngineParts(journal, clock, voice.Ear, voice.Speaker, sheets, new SecretChance()));
-        inbox.Target = engine;
+        inbox.Attach(engine);
         engine.Start();
         return new TabletApp(journal, voice, engine, clock, sheets);
     }

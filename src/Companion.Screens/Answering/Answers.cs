@@ -29,5 +29,10 @@ public static class Answers
         };
     }
 
-    private static bool TakesNumber(Phrase phrase) => phrase is Phrase.Reading or Phrase.Fitted or Phrase.Sheet;
+    /// <summary>True for what is said of a person, by crew number.</summary>
+    public static bool IsOfPerson(Phrase phrase) =>
+        phrase is Phrase.PersonArrived or Phrase.PersonLeft or Phrase.PersonJoins or Phrase.PersonTakesOver;
+
+    private static bool TakesNumber(Phrase phrase) => phrase is Phrase.Reading or Phrase.Fitted or Phrase.Sheet or Phrase.Temperature
+        or Phrase.Removed or Phrase.Tools or Phrase.ByProcedure || IsOfPerson(phrase);
 }

@@ -15,7 +15,7 @@ public sealed record ButtonRow(ScreenButton Primary, ScreenButton Second, Screen
 
     /// <summary>The buttons for what is open now.</summary>
     public static ButtonRow Of(Job job, Entry entry) => job.Question is { } question
-        ? new ButtonRow(PrimaryOf(job, question, entry), SecondOf(question), Stop)
+        ? new ButtonRow(PrimaryOf(job, question, entry), SecondOf(job, question, entry), Stop)
         : new ButtonRow(ScreenButton.Nothing("Nothing to answer", string.Empty), ScreenButton.Tap(Phrase.SayAgain), Stop);
 
     /// <summary>Only warnings: what is left while nothing is recorded.</summary>
@@ -40,6 +40,11 @@ public sealed record ButtonRow(ScreenButton Primary, ScreenButton Second, Screen
             return ScreenButton.Nothing("Say why", "Choose a reason on the right");
         }
 
+        if (question.Need.Kind == NeedKind.StandOff)
+        {
+            return entry.IsComplete ? ScreenButton.Tap(Phrase.Temperature) : ScreenButton.Held(Phrase.HandOver);
+        }
+
         var phrase = expected.Phrases.IsEmpty ? Phrase.SayAgain : expected.Phrases[0];
         if (NumberNeed.Of(job) is { } need && !entry.IsComplete)
         {
@@ -49,15 +54,19 @@ public sealed record ButtonRow(ScreenButton Primary, ScreenButton Second, Screen
         return expected.Confirmation == Confirmation.None ? ScreenButton.Tap(phrase) : ScreenButton.Held(phrase);
     }
 
-    private static ScreenButton SecondOf(Question question)
+    private static ScreenButton SecondOf(Job job, Question question, Entry entry)
     {
         return question.Need.Kind switch
         {
             NeedKind.TakeWay when question.Echo is null => ScreenButton.Tap(Phrase.CannotDo),
             _ when PhraseBook.Offered(question).Contains(Phrase.Wrong) => ScreenButton.Tap(Phrase.Wrong),
+            NeedKind.RemoveLock when entry.IsComplete && LockRegister.Of(job, question.Need)?.Holder != job.Technician => ScreenButton.Held(Phrase.ByProcedure),
+            NeedKind.SceneQuestion => ScreenButton.Tap(Phrase.Yes),
             NeedKind.AlarmHeard => ScreenButton.Tap(Phrase.HelpMe),
             NeedKind.GoOn => ScreenButton.Held(Phrase.HandOver),
-            NeedKind.SoundCheck or NeedKind.WaitOver or NeedKind.Working or NeedKind.HandOver => ScreenButton.Tap(Phrase.SayAgain),
+            NeedKind.Working => ScreenButton.Held(Phrase.WorkDone),
+            NeedKind.SoundCheck or NeedKind.WaitOver or NeedKind.HandOver or NeedKind.StandOff or NeedKind.PutBack
+                or NeedKind.CountTools => ScreenButton.Tap(Phrase.SayAgain),
             _ => ScreenButton.Tap(Phrase.CannotDo),
         };
     }

@@ -14,6 +14,14 @@ public static class ButtonWords
             Phrase.Fitted => "fitted",
             Phrase.Sheet => "this sheet",
             Phrase.Reading => "it reads this",
+            Phrase.Temperature => "temperature",
+            Phrase.Removed => "removed",
+            Phrase.Tools => "tools counted",
+            Phrase.ByProcedure => "by procedure",
+            Phrase.PersonArrived => "arrived, watches",
+            Phrase.PersonJoins => "joins the work",
+            Phrase.PersonTakesOver => "takes over",
+            Phrase.PersonLeft => "left",
             _ => PhraseBook.Words(phrase),
         };
         return char.ToUpperInvariant(words[0]) + words[1..];

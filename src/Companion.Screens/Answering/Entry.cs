@@ -23,8 +23,8 @@ public sealed record Entry(string Text, bool Below)
         Back => Below || Text.Length == 0 ? Empty : this with { Text = Text[..^1] },
         BelowKey => need.Lowest is null ? this : Below ? Empty : new Entry(need.Lowest, true),
         >= '0' and <= '9' => Digit(key, need),
-        '.' when need.Kind == NumberKind.Reading => Below || Text.Contains('.') || !IsComplete ? this : this with { Text = Text + '.' },
-        '-' when need.Kind == NumberKind.Reading => Below ? this : this with { Text = Text.StartsWith('-') ? Text[1..] : '-' + Text },
+        '.' when need.IsMeasured => Below || Text.Contains('.') || !IsComplete ? this : this with { Text = Text + '.' },
+        '-' when need.IsMeasured => Below ? this : this with { Text = Text.StartsWith('-') ? Text[1..] : '-' + Text },
         _ => this,
     };
 

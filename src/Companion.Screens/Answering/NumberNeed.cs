@@ -14,8 +14,17 @@ namespace Companion.Screens.Answering;
 public sealed record NumberNeed(NumberKind Kind, string Title, int MostDigits, string? Lowest)
 {
     private const int VoltDigits = 7;
+    private const int HeatDigits = 5;
     private const int LockDigits = 4;
     private const int SheetDigits = 2;
+    private const int ToolDigits = 2;
+    private const int CrewDigits = 4;
+
+    /// <summary>A crew number, on the panel for people.</summary>
+    public static readonly NumberNeed Crew = new(NumberKind.Crew, "Crew number", CrewDigits, null);
+
+    /// <summary>True for what an instrument shows: it may have a sign and a point.</summary>
+    public bool IsMeasured => Kind is NumberKind.Reading or NumberKind.Temperature;
 
     /// <summary>The number that a question wants; null when it wants none, or already has it.</summary>
     public static NumberNeed? Of(Job job)
@@ -29,8 +38,12 @@ public sealed record NumberNeed(NumberKind Kind, string Title, int MostDigits, s
         {
             case NeedKind.ChooseSheet:
                 return new NumberNeed(NumberKind.Sheet, "Sheet number", SheetDigits, null);
-            case NeedKind.FitLock:
+            case NeedKind.StandOff:
+                return new NumberNeed(NumberKind.Temperature, "Temperature, degrees Celsius", HeatDigits, null);
+            case NeedKind.FitLock or NeedKind.RemoveLock:
                 return new NumberNeed(NumberKind.Lock, "Lock number", LockDigits, null);
+            case NeedKind.CountTools:
+                return new NumberNeed(NumberKind.Tools, "Number of tools", ToolDigits, null);
             case NeedKind.ProveTester:
                 return new NumberNeed(NumberKind.Reading, $"Tester shows, {Unit(ProvedKind(question.Need))}", VoltDigits, null);
             case NeedKind.TakeReading:
@@ -56,9 +69,18 @@ public enum NumberKind
     /// <summary>What a tester shows, in volts.</summary>
     Reading,
 
+    /// <summary>A temperature of the heat watch.</summary>
+    Temperature,
+
     /// <summary>The number of a lock.</summary>
     Lock,
 
     /// <summary>The number of a sheet.</summary>
     Sheet,
+
+    /// <summary>How many tools.</summary>
+    Tools,
+
+    /// <summary>The crew number of a person.</summary>
+    Crew,
 }

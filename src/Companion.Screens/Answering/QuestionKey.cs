@@ -1,5 +1,6 @@
 using System.Globalization;
 using Companion.Domain.Asking;
+using Companion.Domain.Isolation;
 using Companion.Domain.Time;
 
 namespace Companion.Screens.Answering;
@@ -16,6 +17,9 @@ public readonly record struct QuestionKey(long Sequence, Ticks Since)
 
     /// <summary>The key of a question.</summary>
     public static QuestionKey Of(Question? question) => question is null ? None : new QuestionKey(question.Sequence, question.Since);
+
+    /// <summary>The key of the question that a job's screen shows: none without a job, or after its end.</summary>
+    public static QuestionKey Of(Job? job) => job is { Ended: false } ? Of(job.Question) : None;
 
     /// <summary>Reads what <see cref="ToString"/> wrote; anything else names no question.</summary>
     public static QuestionKey Parse(string? text)

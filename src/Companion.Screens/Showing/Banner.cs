@@ -15,6 +15,9 @@ public enum BannerKind
     /// <summary>A warning that waits to be answered.</summary>
     Alarm,
 
+    /// <summary>The record was found damaged; stands until a person has answered.</summary>
+    Record,
+
     /// <summary>The job does not go on.</summary>
     Halt,
 

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Companion.Domain.Isolation;
 using Companion.Engine;
+using Companion.Engine.Ports;
 
 namespace Companion.Screens.Showing;
 
@@ -8,7 +9,7 @@ namespace Companion.Screens.Showing;
 public static class Banners
 {
     /// <summary>All that apply.</summary>
-    public static ImmutableArray<Banner> Of(Snapshot snapshot) => [.. All(snapshot)];
+    public static ImmutableArray<Banner> Of(Snapshot snapshot) => [.. All(snapshot).OrderBy(banner => banner.Kind)];
 
     private static IEnumerable<Banner> All(Snapshot snapshot)
     {
@@ -22,11 +23,34 @@ public static class Banners
             yield return banner;
         }
 
-        foreach (var (device, advice) in snapshot.Lost.OrderBy(lost => lost.Key, StringComparer.Ordinal))
+        if (snapshot.Lost.TryGetValue(DeviceNotice.Record, out var damage))
         {
-            yield return new Banner(BannerKind.Device, $"No {device}", advice);
+            yield return new Banner(BannerKind.Record, "Record damaged", damage);
+        }
+
+        if (OfDevices(snapshot) is { } devices)
+        {
+            yield return devices;
         }
     }
+
+    /// <summary>One line whatever is lost: it must leave room for the keypad, which is needed most when voice is gone.</summary>
+    private static Banner? OfDevices(Snapshot snapshot)
+    {
+        var lost = snapshot.Lost.Where(device => device.Key != DeviceNotice.Record).OrderBy(device => device.Key, StringComparer.Ordinal).ToList();
+        var title = string.Join(", ", lost.Select(device => device.Key == DeviceNotice.Companion ? "stood still" : $"no {device.Key}"));
+        return lost.Count switch
+        {
+            0 => null,
+            1 => new Banner(BannerKind.Device, Capital(title), lost[0].Value),
+            _ => new Banner(
+                BannerKind.Device,
+                Capital(title),
+                $"{snapshot.Lost.GetValueOrDefault(DeviceNotice.Companion)} Check plugs and switches. Read the screen, answer by touch or button.".TrimStart()),
+        };
+    }
+
+    private static string Capital(string title) => char.ToUpperInvariant(title[0]) + title[1..];
 
     private static IEnumerable<Banner> OfJob(Job? job)
     {
@@ -37,10 +61,12 @@ public static class Banners
 
         if (job.Alarm is { } alarm)
         {
-            yield return new Banner(BannerKind.Alarm, TitleOf(alarm.Kind), alarm.Text);
+            var title = TitleOf(alarm.Kind);
+            yield return new Banner(BannerKind.Alarm, title, WithoutTitle(alarm.Text, title));
         }
 
-        if (job.Halt is { } halt)
+        // In a stand-off the question itself says what is left, and the heat watch needs the room.
+        if (job is { Halt: { } halt, StandOff: null })
         {
             yield return new Banner(BannerKind.Halt, "Work is stopped", halt.Final ? $"{halt.Reason} Treat as live, keep away, hand over." : halt.Reason);
         }
@@ -50,6 +76,10 @@ public static class Banners
             yield return new Banner(BannerKind.Doubt, "Not watched", "Nothing counts until you confirm that nothing was touched.");
         }
     }
+
+    /// <summary>The spoken words begin with the title; on the screen it stands once.</summary>
+    private static string WithoutTitle(string text, string title) =>
+        text.StartsWith($"{title}. ", StringComparison.Ordinal) ? text[(title.Length + 2)..] : text;
 
     private static string TitleOf(AlarmKind kind) => kind switch
     {

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Companion.Domain.Asking;
+using Companion.Domain.HandingOver;
 using Companion.Engine;
 using Companion.Screens.Answering;
 
@@ -41,8 +42,20 @@ public sealed record JobView
     /// <summary>Banners, the gravest first.</summary>
     public ImmutableArray<Banner> Banners { get; init; } = [];
 
+    /// <summary>What is peculiar to the vehicle by its sheet, for as long as the job lasts; empty for most.</summary>
+    public string Note { get; init; } = string.Empty;
+
+    /// <summary>True for a warning, or a failed store: it takes the whole screen until it is answered (I19).</summary>
+    public bool IsGrave => this is { Kind: ViewKind.Job, Banners: [{ Kind: BannerKind.Alarm or BannerKind.NotRecording }, ..] };
+
     /// <summary>What is proved and cleared, with place, time and what stays live (I15).</summary>
     public ImmutableArray<string> Statements { get; init; } = [];
+
+    /// <summary>The watching readings of the place that is tested next; null when there is nothing to draw.</summary>
+    public DischargePlot? Discharge { get; init; }
+
+    /// <summary>What the next person must know; null before a sheet is chosen.</summary>
+    public HandOverSheet? HandOver { get; init; }
 
     /// <summary>The steps.</summary>
     public ImmutableArray<StepLine> Steps { get; init; } = [];

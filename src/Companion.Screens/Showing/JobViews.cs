@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Companion.Domain.Asking;
+using Companion.Domain.HandingOver;
 using Companion.Domain.Isolation;
 using Companion.Domain.Speaking;
 using Companion.Engine;
@@ -50,7 +51,8 @@ public static class JobViews
         Kind = ViewKind.Ended,
         Rehearsal = job.Rehearsal,
         Title = TitleOf(job),
-        Ask = "The job has ended. Leave the marking on the vehicle.",
+        Ask = $"The job has ended. {(job.PuttingBack ? string.Empty : "Leave the marking on the vehicle. ")}Hand-over tells the next person what is left.",
+        HandOver = HandOverOf(job),
         Buttons = NoButtons,
     };
 
@@ -63,8 +65,9 @@ public static class JobViews
             Rehearsal = job.Rehearsal,
             Title = TitleOf(job),
             Place = PlaceOf(job),
-            Key = QuestionKey.Of(question),
+            Key = QuestionKey.Of(job),
             Steps = StepLine.Of(job),
+            Note = job.Sheet is null ? string.Empty : Wording.NoClassB(job.Sheet),
             Buttons = ButtonRow.WarningsOnly,
         };
         if (!recording)
@@ -75,10 +78,12 @@ public static class JobViews
         var choosing = question is { Need.Kind: NeedKind.ChooseSheet, Echo: null };
         return view with
         {
-            Ask = question is null ? string.Empty : question.Echo is null ? Wording.Ask(job, question) : Wording.Echo(job, question),
-            Code = question?.Code,
+            Ask = question is null ? string.Empty : question.Echo is null ? Wording.AskOnScreen(job, question) : Wording.Echo(job, question),
+            Code = question is { CodeIsOnlySpoken: true } ? null : question?.Code,
             MayBeSaid = MayBeSaid.Of(question),
             Statements = StatementsOf(job),
+            Discharge = DischargePlot.Of(job),
+            HandOver = HandOverOf(job),
             Sheets = choosing ? SheetLine.Of(job, sheets) : [],
             Choices = ChoicesOf(question),
             Number = NumberNeed.Of(job),
@@ -87,16 +92,30 @@ public static class JobViews
         };
     }
 
+    private static HandOverSheet? HandOverOf(Job job) => job.Sheet is null && job.StandOff is null ? null : HandOverSheet.Of(job);
+
     private static string TitleOf(Job job) => job.Sheet?.Vehicle ?? "No sheet chosen yet";
 
     private static string PeopleOf(Job job, JobOpening opening)
     {
         var name = opening.Technicians.FirstOrDefault(person => person.Id == job.Technician)?.Name ?? job.Technician;
-        return $"{name}, {(job.HasSecondPerson ? "with a second person" : "alone")}";
+        var linked = job.Linked is null ? string.Empty : "; linked job";
+        var others = job.Workers.Length > 1 ? $"{job.Workers.Length} work here" : job.HasSecondPerson ? "with a second person" : "alone";
+        return $"{name}, {others}{linked}";
     }
 
     private static string PlaceOf(Job job)
     {
+        if (job.StandOff is not null)
+        {
+            return "Stand-off: not isolated";
+        }
+
+        if (job.Scene is { Confirmed: false } scene && job.SoundChecked)
+        {
+            return $"Arrival {Math.Min(scene.List.Items.Count(scene.IsSettled) + 1, scene.List.Items.Length)} of {scene.List.Items.Length}";
+        }
+
         if (job.Way is not { } way)
         {
             return "Before the vehicle";
@@ -105,6 +124,11 @@ public static class JobViews
         if (job.Question?.Need.Kind == NeedKind.CheckKit)
         {
             return $"Equipment {job.Checked.Count + 1} of {job.Kit.Length}";
+        }
+
+        if (job.PuttingBack)
+        {
+            return $"Putting back, {job.Closed.Count} of {way.Points.Length} closed";
         }
 
         var current = job.CurrentStep;

@@ -10,7 +10,7 @@ public static class MayBeSaid
     /// <summary>What answers the question, the usual one first.</summary>
     public static ImmutableArray<string> Of(Question? question) => question is null
         ? []
-        : [.. PhraseBook.Offered(question).Select(phrase => phrase == Phrase.AffirmCode && question.Code is { } code
+        : [.. PhraseBook.Offered(question).Select(phrase => phrase == Phrase.AffirmCode && question is { Code: { } code, CodeIsOnlySpoken: false }
             ? $"affirm, {Wording.Digits(code)}"
             : PhraseBook.Words(phrase))];
 }

@@ -10,7 +10,8 @@ namespace Companion.Screens.Showing;
 /// <param name="Vehicle">The vehicle.</param>
 /// <param name="Marking">The maker's marking that must be found on it.</param>
 /// <param name="Edition">The operator's edition.</param>
-public sealed record SheetLine(string Number, string Vehicle, string Marking, int Edition)
+/// <param name="Overdue">True when it is past its review date, and will be refused.</param>
+public sealed record SheetLine(string Number, string Vehicle, string Marking, int Edition, bool Overdue)
 {
     /// <summary>The sheets that may be chosen for a job: a real job sees no rehearsal sheets.</summary>
     public static ImmutableArray<SheetLine> Of(Job job, ISheetCatalogue sheets) =>
@@ -22,6 +23,7 @@ public sealed record SheetLine(string Number, string Vehicle, string Marking, in
                 offered.Sheet.Number.ToString("00", CultureInfo.InvariantCulture),
                 offered.Sheet.Vehicle,
                 offered.Sheet.Marking,
-                offered.Sheet.Edition)),
+                offered.Sheet.Edition,
+                offered.Sheet.Source.IsOverdue(DateOnly.FromDateTime(job.Clock.LatestWall.Date)))),
     ];
 }

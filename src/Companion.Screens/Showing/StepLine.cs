@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Companion.Domain.Isolation;
+using Companion.Domain.Sheets;
 
 namespace Companion.Screens.Showing;
 
@@ -17,7 +18,7 @@ public sealed record StepLine(int Number, string Text, StepState State)
         _ => "to come",
     };
 
-    /// <summary>The steps of the way that is followed; empty before a sheet is chosen.</summary>
+    /// <summary>The steps of the way that is followed, or its points in reverse while they are closed; empty before a sheet is chosen.</summary>
     public static ImmutableArray<StepLine> Of(Job job)
     {
         if (job.Way is not { } way)
@@ -25,11 +26,26 @@ public sealed record StepLine(int Number, string Text, StepState State)
             return [];
         }
 
+        if (job.PuttingBack)
+        {
+            return [.. WayBack(job, way)];
+        }
+
         var current = job.CurrentStep;
         return [.. way.Steps.Select((step, index) => new StepLine(
             index + 1,
             step.Say,
             step.Id == current?.Id ? StepState.Now : StepRules.Satisfied(job, step) ? StepState.Done : StepState.ToCome))];
+    }
+
+    private static IEnumerable<StepLine> WayBack(Job job, SheetWay way)
+    {
+        var points = way.Steps.Where(step => step.Kind == StepKind.Open).Reverse().Select(step => step.Point!.Value).ToList();
+        var now = points.FindIndex(point => !PuttingBack.IsClosed(job, point));
+        return points.Select((point, index) => new StepLine(
+            index + 1,
+            $"Close: {way.Points.First(one => one.Id == point).Name}",
+            index == now ? StepState.Now : PuttingBack.IsClosed(job, point) ? StepState.Done : StepState.ToCome));
     }
 }
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Companion.Domain.Arrival;
 using Companion.Domain.Isolation;
 using Companion.Domain.Kit;
 
@@ -21,4 +22,8 @@ public sealed record JobOpening(
     ExposurePolicy Policy,
     RatingPolicy Rating,
     Func<string> NewJobId,
-    Func<DateTimeOffset> LatestWall);
+    Func<DateTimeOffset> LatestWall)
+{
+    /// <summary>The operator's arrival list; null only in rehearsals that begin at the sheet.</summary>
+    public ArrivalList? Arrival { get; init; }
+}

@@ -6,7 +6,10 @@ namespace Companion.Screens.Starting;
 public static class Opener
 {
     /// <summary>The command; null while something is still to be chosen.</summary>
-    public static OpenJob? Open(JobOpening opening, StartChoice choice)
+    /// <param name="opening">What may be chosen.</param>
+    /// <param name="choice">What was.</param>
+    /// <param name="before">The job that ended last on this tablet; null when there is none.</param>
+    public static OpenJob? Open(JobOpening opening, StartChoice choice, string? before = null)
     {
         var technician = opening.Technicians.FirstOrDefault(person => person.Id == choice.Technician);
         var kit = opening.Kits.FirstOrDefault(list => list.Id == choice.Kit);
@@ -24,6 +27,11 @@ public static class Opener
             opening.Policy,
             opening.Rating,
             kit.Items,
-            opening.LatestWall());
+            opening.LatestWall())
+        {
+            Place = string.IsNullOrWhiteSpace(choice.Place) ? null : choice.Place.Trim(),
+            Arrival = opening.Arrival,
+            Linked = choice.SameEvent ? before : null,
+        };
     }
 }

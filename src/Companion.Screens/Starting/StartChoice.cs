@@ -9,6 +9,15 @@ public sealed record StartChoice(string? Technician, string? SecondPerson, strin
     /// <summary>Nothing chosen.</summary>
     public static readonly StartChoice None = new(null, null, null);
 
+    /// <summary>Most characters of a place.</summary>
+    public const int MostPlace = 120;
+
+    /// <summary>Where the job is, as typed: road, marker, landmark. May stay empty.</summary>
+    public string Place { get; init; } = string.Empty;
+
+    /// <summary>True for another vehicle of the same event as the job that ended last on this tablet.</summary>
+    public bool SameEvent { get; init; }
+
     /// <summary>What is still to be chosen; null when nothing is.</summary>
     public string? Missing => Technician is null ? "Choose the technician"
         : SecondPerson is null ? "Choose the second person, or alone"

@@ -19,6 +19,13 @@ public static class Places
             : Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.UserProfile), ".local", "share"),
         "companion");
 
+    /// <summary>The folder of a store into which sheets are imported.</summary>
+    public static string ImportedSheets(string store) => Path.Combine(store, "sheets");
+
+    /// <summary>The sheets that a store offers: those imported into it, and only those; until there are any, those of <see cref="Data"/>.</summary>
+    public static string Sheets(string store) =>
+        Directory.Exists(ImportedSheets(store)) ? ImportedSheets(store) : Path.Combine(Data, "sheets");
+
     private static string Search()
     {
         for (var folder = new DirectoryInfo(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)

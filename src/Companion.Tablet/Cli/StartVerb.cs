@@ -6,6 +6,7 @@ using Companion.Domain.Kit;
 using Companion.Screens.Starting;
 using Companion.Sheets;
 using Companion.Tablet.Kiosk;
+using Companion.Tablet.Watchdog;
 using Companion.Tablet.Web;
 
 namespace Companion.Tablet.Cli;
@@ -18,25 +19,28 @@ public static class StartVerb
     {
         options.Only("store", "port", "button");
         var store = options["store"] ?? Places.Store;
-        await using var tablet = await TabletApp.OpenAsync(store, Places.Assets, Path.Combine(Places.Data, "sheets")).ConfigureAwait(false);
-        var web = new TabletWebOptions { Port = PortOf(options), ButtonKey = options["button"] ?? "F9" };
+        var sheets = Places.Sheets(store);
+        await using var tablet = await TabletApp.OpenAsync(store, Places.Assets, sheets).ConfigureAwait(false);
+        var web = new TabletWebOptions { Port = PortOf(options), ButtonKey = options["button"] ?? "F9", SheetFolder = sheets };
         await using var app = TabletWeb.Build(web, tablet.Engine, tablet.Clock, tablet.Sheets, Opening(tablet));
         await app.StartAsync().ConfigureAwait(false);
-        Report(tablet, store);
-        using var watchdog = StartWatchdog(TabletWeb.BeatAddress(app), web.Token);
-        using var browser = KioskLauncher.Open(TabletWeb.Address(app), Path.Combine(store, "browser"), Console.Out);
+        Report(tablet, store, sheets);
+        using var watchdog = new WatchdogKeeper(store, () => Watchdog(TabletWeb.BeatAddress(app), web.Token));
+        using var window = new KioskWindow(() => KioskLauncher.Open(TabletWeb.Address(app), Path.Combine(store, "browser"), Console.Out));
+        window.Open();
+        TabletWeb.WhenNoView(app, window.Open);
         Console.WriteLine($"Small view: {TabletWeb.Address(app, "/cuff")}");
         await app.WaitForShutdownAsync().ConfigureAwait(false);
-        EndOnPurpose(watchdog);
         return 0;
     }
 
-    private static void Report(TabletApp tablet, string store)
+    private static void Report(TabletApp tablet, string store, string sheets)
     {
         Console.WriteLine($"Store: {store}");
+        Console.WriteLine($"Sheets: {sheets}");
         foreach (var finding in tablet.Findings)
         {
-            Console.WriteLine($"{(finding.Severe ? "DAMAGE" : "note")}: {finding.Message}");
+            Console.WriteLine($"{(finding.Severe ? "DAMAGE" : "note")}: {finding.Message} {finding.Detail}".TrimEnd());
         }
 
         _ = tablet.Sheets.All();
@@ -62,7 +66,10 @@ public static class StartVerb
             ExposurePolicy.SecondPerson,
             RatingPolicy.AcFigure,
             () => $"job-{tablet.Clock.Now().Wall.ToUniversalTime().ToString("yyyyMMdd-HHmmss", CultureInfo.InvariantCulture)}-{Random.Shared.Next(0x10000):x4}",
-            () => tablet.LatestWall);
+            () => tablet.LatestWall)
+        {
+            Arrival = ArrivalFile.Read(),
+        };
     }
 
     private static ImmutableArray<CrewChoice> Choices(ImmutableArray<CrewMember> members) =>
@@ -93,21 +100,13 @@ public static class StartVerb
         : throw new UsageException("--port is a number up to 65535.");
 
     /// <summary>The watchdog is this program again, in a process of its own; the token goes by the environment, not by the command line.</summary>
-    private static Process StartWatchdog(Uri beat, string token)
+    private static ProcessStartInfo Watchdog(Uri beat, string token)
     {
         var self = Environment.ProcessPath!;
         string[] arguments = ["watchdog", "--url", beat.ToString(), "--pid", Environment.ProcessId.ToString(CultureInfo.InvariantCulture)];
         var hosted = Path.GetFileNameWithoutExtension(self) == "dotnet";
         var start = new ProcessStartInfo(self, hosted ? [typeof(StartVerb).Assembly.Location, .. arguments] : arguments);
         start.Environment[WatchdogVerb.TokenVariable] = token;
-        return Process.Start(start) ?? throw new InvalidOperationException("The watchdog did not start.");
-    }
-
-    private static void EndOnPurpose(Process watchdog)
-    {
-        if (!watchdog.HasExited)
-        {
-            watchdog.Kill();
-        }
+        return start;
     }
 }

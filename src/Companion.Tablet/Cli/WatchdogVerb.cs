@@ -22,7 +22,8 @@ public static class WatchdogVerb
         };
         var watched = new WatchdogOptions(
             new Uri(options.Required("url")), token, int.Parse(options.Required("pid"), CultureInfo.InvariantCulture));
-        var alarm = new PlayedAlarm(Directory.CreateTempSubdirectory("companion-alarm-").FullName, Environment.GetEnvironmentVariable("COMPANION_ALARM"));
+        var folder = Directory.CreateTempSubdirectory("companion-alarm-").FullName;
+        var alarm = Environment.GetEnvironmentVariable("COMPANION_ALARM") is { } player ? new PlayedAlarm(folder, player) : new PlayedAlarm(folder);
         await new EngineWatchdog(watched, alarm, Console.Error, TimeProvider.System).RunAsync(end.Token).ConfigureAwait(false);
         return 0;
     }

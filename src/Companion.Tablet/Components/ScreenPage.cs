@@ -1,4 +1,5 @@
 using System.ComponentModel;
+using System.Globalization;
 using Companion.Domain.Time;
 using Companion.Screens;
 using Companion.Screens.Answering;
@@ -18,6 +19,9 @@ public abstract class ScreenPage : ComponentBase, IAsyncDisposable
     private bool _changed;
     private bool _counted;
 
+    /// <summary>False for a page that is only read: no finger, no key and no button on it reaches the job.</summary>
+    protected virtual bool TakesAnswers => true;
+
     /// <summary>The view model.</summary>
     protected JobScreen Screen { get; private set; } = null!;
 
@@ -35,9 +39,9 @@ public abstract class ScreenPage : ComponentBase, IAsyncDisposable
     public void Down(long pointer, string target, string shown, long age) =>
         Handle(() => Screen.Down(pointer, target, QuestionKey.Parse(shown), Ticks.OfMilliseconds(age)));
 
-    /// <summary>It came up there.</summary>
+    /// <summary>It came up there. The beat is text: script has no whole numbers of that length.</summary>
     [JSInvokable]
-    public void Up(long pointer, long held) => Handle(() => Screen.Up(pointer, Ticks.OfMilliseconds(held)));
+    public void Up(long pointer, string beat, long held) => Handle(() => Screen.Up(pointer, Read(beat), Ticks.OfMilliseconds(held)));
 
     /// <summary>It slid off.</summary>
     [JSInvokable]
@@ -45,11 +49,11 @@ public abstract class ScreenPage : ComponentBase, IAsyncDisposable
 
     /// <summary>The one physical button went down.</summary>
     [JSInvokable]
-    public void ButtonDown(long age) => Screen.ButtonDown(Ticks.OfMilliseconds(age));
+    public void ButtonDown(string shown, long age) => Screen.ButtonDown(QuestionKey.Parse(shown), Ticks.OfMilliseconds(age));
 
     /// <summary>The one physical button came up.</summary>
     [JSInvokable]
-    public void ButtonUp(long held) => Handle(() => Screen.ButtonUp(Ticks.OfMilliseconds(held)));
+    public void ButtonUp(string beat, long held) => Handle(() => Screen.ButtonUp(Read(beat), Ticks.OfMilliseconds(held)));
 
     /// <summary>The page lost its fingers or shows its cover.</summary>
     [JSInvokable]
@@ -82,7 +86,7 @@ public abstract class ScreenPage : ComponentBase, IAsyncDisposable
     {
         if (firstRender)
         {
-            _self = DotNetObjectReference.Create(this);
+            _self = TakesAnswers ? DotNetObjectReference.Create(this) : null;
             await Script.InvokeVoidAsync("companion.attach", _self);
         }
     }
@@ -92,6 +96,9 @@ public abstract class ScreenPage : ComponentBase, IAsyncDisposable
 
     /// <summary>Renders the countdowns alone.</summary>
     protected abstract void RenderCountdowns();
+
+    private static Ticks Read(string beat) =>
+        long.TryParse(beat, NumberStyles.None, CultureInfo.InvariantCulture, out var nanoseconds) ? new Ticks(nanoseconds) : Ticks.Zero;
 
     private void OnTicked() => _ = InvokeAsync(() => Handle(Screen.Turn));
 

@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using Companion.Contracts;
 using Companion.Domain.Asking;
 using Companion.Domain.Deciding;
+using Companion.Domain.Arrival;
 using Companion.Domain.Kit;
 using Companion.Domain.Time;
 using Companion.Sheets.Rehearsals;
@@ -21,7 +22,8 @@ namespace Companion.Tablet.Rehearsing;
 public sealed record RehearsalOutcome(IReadOnlyList<string> Faults, long Entries, int Spoken, int Corrected, int Held, Ticks Duration);
 
 /// <summary>Plays a script on a stage and compares what was recorded with what the script expects.</summary>
-public sealed class Rehearsal(RehearsalScript script, ImmutableArray<KitItem> kit, string technicianName, string? secondName, Stage stage, ISynthesiser voice)
+public sealed class Rehearsal(
+    RehearsalScript script, ImmutableArray<KitItem> kit, string technicianName, string? secondName, ArrivalList? arrival, Stage stage, ISynthesiser voice)
 {
     private const int MostSeconds = 4 * 3600;
 
@@ -39,7 +41,10 @@ public sealed class Rehearsal(RehearsalScript script, ImmutableArray<KitItem> ki
         await stage.OpenAsync().ConfigureAwait(false);
         var began = stage.Now.Boot;
         stage.Engine.Post(new OpenJob(
-            $"rehearsal-{script.Name}", script.Technician, technicianName, secondName, true, script.Policy, RatingPolicy.AcFigure, kit, stage.Now.Wall));
+            $"rehearsal-{script.Name}", script.Technician, technicianName, secondName, true, script.Policy, RatingPolicy.AcFigure, kit, stage.Now.Wall)
+        {
+            Arrival = arrival,
+        });
         await stage.PassAsync(Ticks.OfMilliseconds(100)).ConfigureAwait(false);
         var person = new Technician(stage, voice, script.Readings.SetItem("sheet", script.Sheet.ToString()));
         if (stage.Recorded is { } recorded)

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using Companion.Domain.Asking;
 using Companion.Domain.Electrical;
 using Companion.Domain.Isolation;
@@ -21,11 +22,15 @@ public sealed record RightAnswer(Phrase Phrase, string? Number, bool Below, stri
 /// <summary>What a technician answers who does everything as the sheet says.</summary>
 public static class RightAnswers
 {
+    private const int ToolsTaken = 9;
+
     /// <summary>The right answer, with the figures that the tester shows.</summary>
     public static RightAnswer For(Job job, Question question, ImmutableDictionary<string, string> shown) => question.Need.Kind switch
     {
         NeedKind.ChooseSheet => Numbered(Phrase.Sheet, string.Empty, shown["sheet"].PadLeft(2, '0')),
         NeedKind.FitLock => Numbered(Phrase.Fitted, "fitted lock", LockNumber(job)),
+        NeedKind.RemoveLock => Numbered(Phrase.Removed, "removed lock", LockRegister.Of(job, question.Need)!.Number),
+        NeedKind.CountTools => Numbered(Phrase.Tools, "checked", (job.ToolsOut ?? ToolsTaken).ToString(CultureInfo.InvariantCulture)),
         NeedKind.ProveTester => Reading(shown["source"]),
         NeedKind.TakeReading => Reading(shown[TestItems.PairOf(job, question.Need).Id.Value]),
         NeedKind.SoundCheck => new RightAnswer(Phrase.AffirmCode, null, false, "affirm {code}"),
@@ -47,7 +52,7 @@ public static class RightAnswers
     /// <summary>Locks are numbered 21, 22 and so on, one for each point.</summary>
     private static string LockNumber(Job job)
     {
-        var used = job.Points.Values.Select(point => point.Lock).ToHashSet();
-        return Enumerable.Range(21, 70).Select(number => number.ToString()).First(number => !used.Contains(number));
+        var used = job.Locks.Select(fitted => fitted.Number).ToHashSet();
+        return Enumerable.Range(21, 70).Select(number => number.ToString(CultureInfo.InvariantCulture)).First(number => !used.Contains(number));
     }
 }

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using Companion.Contracts;
 using Companion.Domain.Isolation;
 using Companion.Domain.Time;
@@ -39,6 +40,8 @@ public sealed class Stage : IAsyncDisposable
     private readonly Queue<float> _microphone = new();
     private readonly Random _roomNoise = new(7);
     private readonly InboxRelay _inbox = new();
+    private readonly Stopwatch _real = Stopwatch.StartNew();
+    private TimeSpan _due;
     private readonly ScriptedEar _ear;
     private ScriptedSpeaker _speaker = null!;
     private JournalStore? _journal;
@@ -87,7 +90,7 @@ public sealed class Stage : IAsyncDisposable
         _journal = await JournalStore.OpenAsync(_tools.Store, new StoreOptions(_clock) { Kind = StoreKind.Rehearsal }).ConfigureAwait(false);
         _speaker = new ScriptedSpeaker(_tools.Prompts, _clock, _inbox, _track);
         Engine = new JobEngine(new EngineParts(_journal, _clock, _ear, _speaker, _tools.Sheets, _tools.Chance));
-        _inbox.Target = Engine;
+        _inbox.Attach(Engine);
         Engine.Start();
         await Engine.DrainAsync().ConfigureAwait(false);
     }
@@ -175,7 +178,9 @@ public sealed class Stage : IAsyncDisposable
         Show();
         if (_tools.Speed > 0)
         {
-            await Task.Delay(TimeSpan.FromMilliseconds(Frame.Nanoseconds / 1e6 / _tools.Speed)).ConfigureAwait(false);
+            _due += TimeSpan.FromMilliseconds(Frame.Nanoseconds / 1e6 / _tools.Speed);
+            var early = _due - _real.Elapsed;
+            await Task.Delay(early > TimeSpan.Zero ? early : TimeSpan.Zero).ConfigureAwait(false);
         }
     }
 

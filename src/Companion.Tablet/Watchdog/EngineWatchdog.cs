@@ -7,7 +7,8 @@ namespace Companion.Tablet.Watchdog;
 
 /// <summary>
 /// Watches the app from another process (I18): when its loop makes no turn, its server does not answer, or its process is gone, an alarm
-/// sounds within two seconds and again until the app answers. It touches nothing of the app.
+/// sounds within two seconds and again until the app answers. Then the app is told, so that the alarm stands in its record until a person
+/// answers.
 /// </summary>
 public sealed class EngineWatchdog(WatchdogOptions options, IAlarm alarm, TextWriter error, TimeProvider time)
 {
@@ -22,6 +23,7 @@ public sealed class EngineWatchdog(WatchdogOptions options, IAlarm alarm, TextWr
     private string? _beat;
     private long _moved;
     private long? _alarmed;
+    private TimeSpan? _untold;
 
     /// <summary>How often the alarm was given.</summary>
     public int Alarms { get; private set; }
@@ -37,6 +39,7 @@ public sealed class EngineWatchdog(WatchdogOptions options, IAlarm alarm, TextWr
             while (true)
             {
                 Judge(await LookAsync(http, cancellation).ConfigureAwait(false));
+                await TellAsync(http, cancellation).ConfigureAwait(false);
                 await Task.Delay(options.LookEvery, time, cancellation).ConfigureAwait(false);
             }
         }
@@ -50,14 +53,16 @@ public sealed class EngineWatchdog(WatchdogOptions options, IAlarm alarm, TextWr
     {
         if (beat is not null && beat != _beat)
         {
-            _beat = beat;
-            _moved = time.GetTimestamp();
             if (_alarmed is not null)
             {
                 _alarmed = null;
+                _untold = time.GetElapsedTime(_moved);
+                alarm.Silence();
                 error.WriteLine(BackWords);
             }
 
+            _beat = beat;
+            _moved = time.GetTimestamp();
             return;
         }
 
@@ -81,6 +86,25 @@ public sealed class EngineWatchdog(WatchdogOptions options, IAlarm alarm, TextWr
         catch (Exception fault) when (fault is HttpRequestException or JsonException || (fault is TaskCanceledException && !cancellation.IsCancellationRequested))
         {
             return null;
+        }
+    }
+
+    private async Task TellAsync(HttpClient http, CancellationToken cancellation)
+    {
+        if (_untold is not { } silence)
+        {
+            return;
+        }
+
+        try
+        {
+            var report = new AlarmReport((int)Math.Ceiling(silence.TotalSeconds));
+            using var answer = await http.PostAsJsonAsync(new Uri(options.Beat, "/alarm"), report, cancellation).ConfigureAwait(false);
+            _untold = answer.IsSuccessStatusCode ? null : silence;
+        }
+        catch (Exception fault) when (fault is HttpRequestException || (fault is TaskCanceledException && !cancellation.IsCancellationRequested))
+        {
+            // Told after the next look.
         }
     }
 

@@ -5,4 +5,7 @@ public interface IAlarm
 {
     /// <summary>Sounds once; returns at once.</summary>
     void Sound();
+
+    /// <summary>Ends the sound: the app answers again and speaks for itself.</summary>
+    void Silence();
 }

@@ -4,6 +4,7 @@ using Companion.Engine.Ports;
 using Companion.Screens;
 using Companion.Screens.Starting;
 using Companion.Tablet.Components;
+using Companion.Tablet.Watchdog;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Components.Server;
 using Microsoft.AspNetCore.Components.Server.Circuits;
@@ -33,7 +34,7 @@ public static class TabletWeb
         builder.Logging.SetMinimumLevel(LogLevel.Warning);
         AddServices(builder.Services, options, engine, ScreenParts.Of(engine, clock, sheets, opening, options.Speed));
         var app = builder.Build();
-        Route(app, engine);
+        Route(app, engine, sheets);
         return app;
     }
 
@@ -47,6 +48,9 @@ public static class TabletWeb
     /// <summary>The address of the beat, without the token; known once the application has started.</summary>
     public static Uri BeatAddress(WebApplication app) => new(Root(app), "/beat");
 
+    /// <summary>Calls for a view while an open job has none.</summary>
+    public static void WhenNoView(WebApplication app, Action call) => app.Services.GetRequiredService<Views>().NoneLeft += call;
+
     private static Uri Root(WebApplication app) =>
         new(app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First());
 
@@ -58,16 +62,22 @@ public static class TabletWeb
         services.AddSingleton(TimeProvider.System);
         services.AddSingleton<ScreenTicker>();
         services.AddHostedService(provider => provider.GetRequiredService<ScreenTicker>());
+        services.AddSingleton<Views>();
         services.AddScoped<CircuitHandler, ViewWatch>();
         services.AddRazorComponents().AddInteractiveServerComponents(circuits =>
         {
             // A view that is gone comes back by loading anew; nothing is kept for it but a moment for a short break of the link.
             circuits.DisconnectedCircuitRetentionPeriod = TimeSpan.FromSeconds(10);
             circuits.DisconnectedCircuitMaxRetained = 4;
+        }).AddHubOptions(hub =>
+        {
+            // A browser that hangs keeps its last picture on the glass: it counts as lost as soon as its pings, one a second, stay out.
+            hub.ClientTimeoutInterval = TimeSpan.FromSeconds(4);
+            hub.KeepAliveInterval = TimeSpan.FromSeconds(2);
         });
     }
 
-    private static void Route(WebApplication app, JobEngine engine)
+    private static void Route(WebApplication app, JobEngine engine, ISheetCatalogue sheets)
     {
         app.Use(PageHeaders.SetAsync);
         app.UseWebSockets();
@@ -76,6 +86,9 @@ public static class TabletWeb
         app.UseAntiforgery();
         app.MapStaticAssets();
         PageFiles.Map(app);
+        SheetDocuments.Map(app, sheets, app.Services.GetRequiredService<TabletWebOptions>().SheetFolder);
+        app.Services.GetRequiredService<ScreenTicker>().Turned += app.Services.GetRequiredService<Views>().Look;
+        app.MapPost("/alarm", (AlarmReport report) => OutsideAlarm.Tell(engine, report.Seconds));
         app.MapGet("/beat", () => Results.Json(BeatReport.Of(engine.Snapshot)));
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(mode =>
         {

@@ -12,6 +12,12 @@ public sealed record TabletWebOptions
     /// <summary>The key of the one physical button, by its name in the browser's key events.</summary>
     public string ButtonKey { get; init; } = "F9";
 
+    /// <summary>An open job that no view shows for this long is told so aloud.</summary>
+    public TimeSpan ViewPatience { get; init; } = TimeSpan.FromSeconds(5);
+
+    /// <summary>Where the documents of the sheets lie; null shows none.</summary>
+    public string? SheetFolder { get; init; }
+
     /// <summary>How much faster than real time the clock runs; 1 outside rehearsals.</summary>
     public int Speed { get; init; } = 1;
 }

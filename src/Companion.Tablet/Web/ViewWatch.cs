@@ -1,15 +1,19 @@
-using Companion.Domain.Deciding;
-using Companion.Engine;
 using Microsoft.AspNetCore.Components.Server.Circuits;
 
 namespace Companion.Tablet.Web;
 
-/// <summary>Has it recorded when a view that was connected is lost.</summary>
-internal sealed class ViewWatch(JobEngine engine) : CircuitHandler
+/// <summary>Tells of views whose link came up or went down.</summary>
+internal sealed class ViewWatch(Views views) : CircuitHandler
 {
+    public override Task OnConnectionUpAsync(Circuit circuit, CancellationToken cancellationToken)
+    {
+        views.Connected(circuit.Id);
+        return Task.CompletedTask;
+    }
+
     public override Task OnConnectionDownAsync(Circuit circuit, CancellationToken cancellationToken)
     {
-        engine.Post(new ViewGone("screen"));
+        views.Gone(circuit.Id);
         return Task.CompletedTask;
     }
 }

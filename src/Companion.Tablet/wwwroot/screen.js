@@ -8,6 +8,8 @@
   const deadLink = 5000; // ms under the cover, while the engine does beat, until the page is loaded anew
   const slip = 24; // px that a gloved finger may slide off a button
   const hold = 1200; // ms; only for what the eye sees, the length that counts is judged by the view model
+  const settle = 300; // ms that a question must have been on this screen: a finger that is down sooner was meant for the one before
+  const palm = 240; // px, 41 mm: wider than a thumb in two gloves, so a palm, a sleeve or water
   const root = document.documentElement;
 
   let page = null;
@@ -16,6 +18,8 @@
   let seenWall = 0;
   let upSince = 0;
   let downSince = performance.now();
+  let question = null;
+  let questionSince = 0;
   const pressed = new Map();
 
   const send = (name, ...values) => page?.invokeMethodAsync(name, ...values).catch(() => {});
@@ -32,6 +36,7 @@
       if (beat !== null) { seen = now; seenWall = Date.now(); }
       beat = value;
     }
+    note();
     // The wall clock notices a sleep that the page's clock does not; a wrong step of it only shows the cover for a moment.
     const silent = Math.max(now - seen, seen === -Infinity ? Infinity : Date.now() - seenWall);
     if (silent < beatLimit) { uncover(now); } else { cover(now); }
@@ -77,6 +82,8 @@
 
   Blazor.start({
     circuit: {
+      // A browser that hangs is noticed by the app as soon as its pings stay out.
+      configureSignalR: link => link.withKeepAliveInterval(1000),
       reconnectionHandler: {
         onConnectionDown: () => { seen = -Infinity; cover(performance.now()); relink(); },
         onConnectionUp: () => { },
@@ -91,11 +98,35 @@
   const shown = () => document.querySelector("[data-shown]")?.dataset.shown ?? "";
   const age = event => Math.max(0, Math.round(performance.now() - event.timeStamp));
 
-  function down(pointer, element, event) {
+  const isStop = element => element?.dataset.press === "third";
+  const isPalm = event => event.width > palm || event.height > palm;
+
+  // A hold that fills for one question must not be seen filling for the next.
+  function note() {
+    if (shown() === question) { return; }
+    question = shown();
+    questionSince = performance.now();
+    pressed.forEach(press => unmark(press.element));
+  }
+
+  // Stop acts whatever lies on the screen; every other button wants one finger, and a question that was there to be read.
+  function down(pointer, touched, event) {
+    note();
+    const counts = isStop(touched) || (pressed.size === 0 && !isPalm(event) && event.timeStamp - questionSince >= settle);
+    const element = counts ? touched : null;
     pressed.set(pointer, { element, at: event.timeStamp });
-    send("Down", pointer, element?.dataset.press ?? "", shown(), age(event));
+    send("Down", pointer, element?.dataset.press ?? "", question, age(event));
     if (pressed.size > 1) { pressed.forEach(press => unmark(press.element)); return; }
     if (element) { mark(element, pointer); }
+  }
+
+  function move(event) {
+    const press = pressed.get(event.pointerId);
+    if (press?.element && (isPalm(event) || !within(press.element, event))) {
+      unmark(press.element);
+      press.element = null;
+      send("Cancel", event.pointerId);
+    }
   }
 
   function up(pointer, event, inside) {
@@ -103,7 +134,7 @@
     if (!press) { return; }
     pressed.delete(pointer);
     unmark(press.element);
-    if (inside) { send("Up", pointer, Math.round(event.timeStamp - press.at)); } else { send("Cancel", pointer); }
+    if (inside) { send("Up", pointer, beat ?? "", Math.round(event.timeStamp - press.at)); } else { send("Cancel", pointer); }
   }
 
   function mark(element, pointer) {
@@ -136,6 +167,7 @@
     if (element?.dataset.paletteSwitch !== undefined) { switchPalette(); return; }
     down(event.pointerId, element, event);
   });
+  document.addEventListener("pointermove", move);
   document.addEventListener("pointerup", event => up(event.pointerId, event, within(pressed.get(event.pointerId)?.element, event)));
   document.addEventListener("pointercancel", event => up(event.pointerId, event, false));
   document.addEventListener("contextmenu", event => event.preventDefault());
@@ -154,15 +186,17 @@
   }
 
   document.addEventListener("keydown", event => {
-    if (event.ctrlKey || event.altKey || event.metaKey) { return; }
+    if (event.ctrlKey || event.altKey || event.metaKey || event.target.matches?.("input")) { return; }
     const button = event.key === root.dataset.buttonKey;
     const element = button ? null : keyTarget(event);
     if (!button && !element) { return; }
     event.preventDefault();
     if (event.repeat || !live()) { return; }
     if (button) {
+      note();
+      if (event.timeStamp - questionSince < settle) { return; }
       pressed.set("button", { element: null, at: event.timeStamp });
-      send("ButtonDown", age(event));
+      send("ButtonDown", question, age(event));
     } else if (element.dataset.paletteSwitch !== undefined) {
       switchPalette();
     } else {
@@ -173,7 +207,7 @@
     if (event.key === root.dataset.buttonKey) {
       const press = pressed.get("button");
       pressed.delete("button");
-      if (press) { send("ButtonUp", Math.round(event.timeStamp - press.at)); }
+      if (press) { send("ButtonUp", beat ?? "", Math.round(event.timeStamp - press.at)); }
       return;
     }
     const pointer = keyPointer(event);
