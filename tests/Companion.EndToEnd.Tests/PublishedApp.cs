@@ -7,6 +7,9 @@ namespace Companion.EndToEnd.Tests;
 /// <summary>The published app as a process of its own, on a private sound system, with data whose dates are good today.</summary>
 internal sealed class PublishedApp : IAsyncDisposable
 {
+    /// <summary>The collection of the tests that start it: two at once would be more than the tablet ever runs.</summary>
+    public const string OneAtATime = "the published app";
+
     private readonly Process _process;
     private readonly ConcurrentQueue<string> _lines = new();
     private readonly TaskCompletionSource<string> _address = new();
@@ -88,7 +91,11 @@ internal sealed class PublishedApp : IAsyncDisposable
         var data = Directory.CreateDirectory(Path.Combine(folder, "data")).FullName;
         Directory.CreateDirectory(Path.Combine(data, "sheets"));
         Directory.CreateDirectory(Path.Combine(data, "kit"));
-        File.Copy(Path.Combine(Places.Data, "crew.yaml"), Path.Combine(data, "crew.yaml"));
+        foreach (var name in new[] { "crew.yaml", "arrival.yaml" })
+        {
+            File.Copy(Path.Combine(Places.Data, name), Path.Combine(data, name));
+        }
+
         var today = DateOnly.FromDateTime(DateTime.Today);
         var sheet = File.ReadAllText(Path.Combine(Places.Data, "sheets", "tarnbeck-pipit.yaml"));
         sheet = Replace(sheet, "(?<![a-z])seconds: [0-9]+", "seconds: 60");

@@ -3,37 +3,21 @@ using Companion.Domain;
 using Companion.Journal.Proof;
 using Companion.Tablet.Tests.Support;
 using Companion.Voice.Tests.Support;
-using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
 
 namespace Companion.EndToEnd.Tests;
 
 /// <summary>
 /// One whole job on real parts: a voice into a microphone of PulseAudio, the published app, prompts out of its loudspeaker, the
-/// screen in a real browser, the journal on the disk. Takes about six minutes of real time: a real store knows no other.
+/// screen in a real browser, the journal in real files (in memory, so that other work on the disk does not end the record). Takes about
+/// six minutes of real time: a real store knows no other.
 /// </summary>
-public sealed class SpokenJobTests : IAsyncLifetime
+[Collection(PublishedApp.OneAtATime)]
+public sealed class SpokenJobTests : IDisposable
 {
-    private readonly string _folder = Directory.CreateTempSubdirectory("companion-end-to-end-").FullName;
-    private IPlaywright? _playwright;
-    private IBrowser? _browser;
+    private readonly string _folder = MemoryFolder.New("companion-end-to-end-");
 
-    public async Task InitializeAsync()
-    {
-        _playwright = await Playwright.CreateAsync();
-        _browser = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
-        {
-            ExecutablePath = "/usr/bin/chromium",
-            Args = ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"],
-        });
-    }
-
-    public async Task DisposeAsync()
-    {
-        await _browser!.DisposeAsync();
-        _playwright!.Dispose();
-        Directory.Delete(_folder, recursive: true);
-    }
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Fact]
     public async Task A_job_is_spoken_from_the_sound_check_to_clear_to_work()
@@ -42,9 +26,12 @@ public sealed class SpokenJobTests : IAsyncLifetime
         using var loudspeaker = new Loudspeaker(sound.Server);
         using var room = new QuietRoom(_folder, sound.Server);
         await using var app = new PublishedApp(_folder, sound.Server);
-        var page = await OpenJobAsync(await app.AddressAsync());
+        using var screen = await JobScreenPage.LaunchAsync();
+        var page = await screen.OpenJobAsync(await app.AddressAsync());
         var person = new Person(app.Store, _folder, sound.Server);
 
+        await person.WorkUntilAsync(NeedKind.SceneAct, TimeSpan.FromMinutes(1));
+        await JobScreenPage.ArriveAsync(page);
         await person.WorkUntilAsync(NeedKind.WaitOver, TimeSpan.FromMinutes(6));
         await person.SayUntilAsync("proved dead", "dead.refused");
         await Expect(page.Locator("body")).ToContainTextAsync("not yet tested", new() { Timeout = 90_000 });
@@ -55,26 +42,6 @@ public sealed class SpokenJobTests : IAsyncLifetime
         AssertPromptsSounded(app, loudspeaker);
         Assert.Equal(0, await app.StopAsync());
         AssertJournal(app);
-    }
-
-    private async Task<IPage> OpenJobAsync(string address)
-    {
-        var context = await _browser!.NewContextAsync(new BrowserNewContextOptions
-        {
-            ViewportSize = new ViewportSize { Width = 1280, Height = 800 },
-            HasTouch = true,
-        });
-        var page = await context.NewPageAsync();
-        page.SetDefaultTimeout(60_000);
-        await page.GotoAsync(address);
-        await page.WaitForSelectorAsync("html[data-link=up]");
-        await page.TouchAsync("[data-press='technician:maren']");
-        await page.TouchAsync("[data-press='secondperson:della']");
-        await page.TouchAsync("[data-press='kit:standard']");
-        await Expect(page.Locator("[data-press=open]")).Not.ToHaveAttributeAsync("aria-disabled", "true");
-        await page.TouchAsync("[data-press=open]", 1600);
-        await Expect(page.Locator(".ask-words")).ToContainTextAsync("Sound check.");
-        return page;
     }
 
     /// <summary>Every prompt that is journalled as spoken was heard at the loudspeaker in the second before its entry.</summary>

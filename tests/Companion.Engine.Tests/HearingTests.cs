@@ -116,6 +116,12 @@ public sealed class HearingTests
     [InlineData("below", "below six volts", Phrase.Reading, "6", true, null)]
     [InlineData("otherunit", "three millivolts", Phrase.OtherUnit, "3", false, null)]
     [InlineData("watching", "watching two one", Phrase.Watching, "21", false, null)]
+    [InlineData("tools", "checked one two", Phrase.Tools, "12", false, null)]
+    [InlineData("removed", "removed lock two one", Phrase.Removed, "21", false, null)]
+    [InlineData("byprocedure", "by procedure seven seven", Phrase.ByProcedure, "77", false, null)]
+    [InlineData("personjoins", "other one two work", Phrase.PersonJoins, "12", false, null)]
+    [InlineData("persontakesover", "other one two take over", Phrase.PersonTakesOver, "12", false, null)]
+    [InlineData("personleft", "other one two left", Phrase.PersonLeft, "12", false, null)]
     [InlineData("stop", "stop", Phrase.Stop, null, false, null)]
     public void Words_become_the_phrase_and_the_number(string id, string words, Phrase phrase, string? number, bool below, VoltageKind? kind)
     {

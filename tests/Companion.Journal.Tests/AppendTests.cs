@@ -4,6 +4,7 @@ using Companion.Engine.Ports;
 using Companion.Journal.Disk;
 using Companion.Journal.Proof;
 using Companion.Journal.Tests.Support;
+using Companion.Simulation.Disk;
 
 namespace Companion.Journal.Tests;
 
@@ -43,7 +44,7 @@ public sealed class AppendTests
             await store.AppendAsync([Drafts.Of("job-1", "job.opened")]);
             disk.FullFrom = disk.Operations + 1;
             var fault = await Assert.ThrowsAsync<StoreFaultException>(async () => await store.AppendAsync([Drafts.Of("job-1", "clock.anchored")]));
-            Assert.Contains("Not recording: the disk is full. Free some space", fault.Message);
+            Assert.Contains("The disk is full. Free some space", fault.Message);
             disk.FullFrom = null;
             await Assert.ThrowsAsync<StoreFaultException>(async () => await store.AppendAsync([Drafts.Of("job-1", "clock.anchored")]));
         }

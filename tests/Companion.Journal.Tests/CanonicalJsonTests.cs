@@ -19,7 +19,7 @@ public sealed class CanonicalJsonTests
     {
         var form = CanonicalJson.OfText(Sample);
 
-        // RFC 8785 section 3.2.2 and 3.2.4, published; length and SHA-256 from check-values.md section 11.
+        // RFC 8785 section 3.2.2 and 3.2.4, published; length and SHA-256 computed outside this project.
         Assert.Equal(
             "{\"literals\":[null,true,false],\"numbers\":[333333333.3333333,1e+30,4.5,0.002,1e-27],\"string\":\"€$\\u000f\\nA'B\\\"\\\\\\\\\\\"/\"}",
             Encoding.UTF8.GetString(form));

@@ -1,6 +1,7 @@
 using Companion.Contracts;
 using Companion.Journal.Proof;
 using Companion.Journal.Tests.Support;
+using Companion.Simulation.Disk;
 
 namespace Companion.Journal.Tests;
 
@@ -113,7 +114,7 @@ public sealed class DamageTests
         await using var store = await Stores.Open(disk);
         var finding = Assert.Single(store.Findings);
         Assert.False(finding.Severe);
-        Assert.Contains("9 bytes were trimmed", finding.Message);
+        Assert.Contains("9 bytes", finding.Detail);
     }
 
     [Fact]

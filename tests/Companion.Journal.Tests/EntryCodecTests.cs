@@ -15,7 +15,7 @@ public sealed class EntryCodecTests
     [Fact]
     public void The_chain_example_has_its_computed_hashes()
     {
-        // check-values.md section 11, computed outside this project.
+        // computed outside this project.
         var first = ChainHash.Next(ChainHash.None, """{"event":"start","seq":0}"""u8);
         Assert.Equal("fdfe8b88594bddd6a647cf4f65f3eb54d1388790bbec761fe2578e733a86d5bb", first);
         var second = ChainHash.Next(first, """{"event":"prove","seq":1}"""u8);

@@ -9,12 +9,13 @@ public sealed class SchemaTests
     /// <summary>The table of the journal format, as the design has it.</summary>
     private const string Table =
         """
-        store.created segment.started head.signed job.opened job.closed job.handedover sheet.pinned kit.checked question.asked code.asked
-        code.accepted code.failed answer.corrected step.confirmed step.refused point.opened point.locked point.unlocked point.closed
+        store.created segment.started head.signed job.opened job.closed job.handedover sheet.pinned sheet.imported
+        scene.answered standoff.begun temperature.taken kit.checked question.asked code.asked code.accepted code.failed answer.corrected step.confirmed step.refused point.opened point.locked point.unlocked point.closed
         wait.started wait.completed wait.voided tester.proved reading.taken dead.proved dead.refused proof.voided disturbance.reported
         work.cleared work.stopped work.lapsed checkin.asked checkin.made checkin.unanswered alert.raised alert.taken prompt.spoken
         prompt.failed speech.heard device.lost device.returned view.lost phase.entered clock.anchored
         answer.echoed way.taken step.unable contact.confirmed
+        tools.counted person.changed
         """;
 
     private static readonly string Text = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "journal-entry.schema.json"));

@@ -1,6 +1,7 @@
 using System.Text;
 using Companion.Journal.Proof;
 using Companion.Journal.Tests.Support;
+using Companion.Simulation.Disk;
 
 namespace Companion.Journal.Tests;
 

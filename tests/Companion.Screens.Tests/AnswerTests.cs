@@ -2,6 +2,7 @@ using Companion.Domain.Asking;
 using Companion.Domain.Deciding;
 using Companion.Domain.Time;
 using Companion.Screens.Answering;
+using Companion.Screens.Showing;
 using Companion.Screens.Tests.Support;
 
 namespace Companion.Screens.Tests;
@@ -17,7 +18,7 @@ public sealed class AnswerTests
         screen.Screen.Down(1, Target.Primary, shown, Ticks.Zero);
         screen.Bench.Claim(Phrase.Opened);
         screen.Bench.Time.Pass(Ticks.OfSeconds(2));
-        screen.Screen.Up(1, Ticks.OfSeconds(2));
+        screen.Screen.Up(1, screen.Beat, Ticks.OfSeconds(2));
 
         Assert.NotEqual(shown.Sequence, screen.Job.Question!.Sequence);
         Assert.Equal(shown.Sequence, screen.LastAnswer.Question);
@@ -32,7 +33,7 @@ public sealed class AnswerTests
         screen.Bench.Say(Phrase.Opened);
         screen.Screen.Turn();
         screen.Bench.Time.Pass(Ticks.OfSeconds(2));
-        screen.Screen.Up(1, Ticks.OfSeconds(2));
+        screen.Screen.Up(1, screen.Beat, Ticks.OfSeconds(2));
 
         Assert.IsType<Refused>(screen.Bench.Do(screen.LastAnswer));
         Assert.NotNull(screen.Job.Question!.Echo);
@@ -47,7 +48,7 @@ public sealed class AnswerTests
         screen.Settle();
         screen.Screen.Down(1, Target.Primary, old, Ticks.Zero);
         screen.Bench.Time.Pass(Ticks.OfSeconds(2));
-        screen.Screen.Up(1, Ticks.OfSeconds(2));
+        screen.Screen.Up(1, screen.Beat, Ticks.OfSeconds(2));
 
         Assert.IsType<Refused>(screen.Bench.Do(screen.LastAnswer));
     }
@@ -103,6 +104,35 @@ public sealed class AnswerTests
         Assert.Equal(NeedKind.TakeReading, screen.Job.Question!.Need.Kind);
     }
 
+    // Went wrong: a key for one reading, touched as another was asked, was the first digit of that one.
+    [Fact]
+    public void A_key_that_was_touched_for_another_question_types_nothing()
+    {
+        var screen = ScreenBench.At(NeedKind.TakeReading);
+        screen.Screen.Down(1, "key:4", screen.Screen.View.Key, Ticks.Zero);
+        screen.Bench.Read("3");
+        screen.Settle();
+        screen.Screen.Up(1, screen.Beat, Ticks.OfMilliseconds(80));
+
+        Assert.Equal(NeedKind.TakeReading, screen.Job.Question!.Need.Kind);
+        Assert.Equal(Entry.Empty, screen.Screen.View.Entry);
+    }
+
+    [Fact]
+    public void An_answer_for_the_question_that_the_app_asked_before_it_started_anew_is_refused()
+    {
+        var screen = ScreenBench.At(NeedKind.OpenPoint);
+        var old = screen.Screen.View.Key;
+        screen.Bench.Do(new Restarted());
+        screen.Settle();
+        screen.Screen.Down(1, Target.Primary, old, Ticks.Zero);
+        screen.Bench.Time.Pass(Ticks.OfSeconds(2));
+        screen.Screen.Up(1, screen.Beat, Ticks.OfSeconds(2));
+
+        Assert.IsType<Refused>(screen.Bench.Do(screen.LastAnswer));
+        Assert.Empty(screen.Job.Points);
+    }
+
     [Fact]
     public void Stop_acts_as_the_finger_touches_even_beside_another()
     {
@@ -141,5 +171,20 @@ public sealed class AnswerTests
 
         Assert.Empty(screen.Job.Waits);
         Assert.Equal(string.Empty, screen.Screen.Panel);
+    }
+
+    [Fact]
+    public void The_hand_over_stays_open_after_the_end_though_a_question_was_left()
+    {
+        var screen = ScreenBench.At(NeedKind.OpenPoint);
+        screen.Bench.Do(new CloseJob("towed away"));
+        screen.Settle();
+        Assert.NotNull(screen.Job.Question);
+        Assert.Equal(ViewKind.Ended, screen.Screen.View.Kind);
+
+        screen.Touch("panel:handover");
+        screen.Settle();
+
+        Assert.Equal("handover", screen.Screen.Panel);
     }
 }

@@ -1,3 +1,4 @@
+using Companion.Domain.Arrival;
 using Companion.Domain.Asking;
 using Companion.Domain.Isolation;
 using Companion.Domain.Time;
@@ -26,8 +27,40 @@ public sealed class ButtonTests
         Assert.DoesNotContain("safe", view.Ask, StringComparison.OrdinalIgnoreCase);
     }
 
+    [Fact]
+    public void In_a_stand_off_a_typed_temperature_is_tapped_and_the_hand_over_is_held()
+    {
+        var typed = ViewOf(Asked(NeedKind.StandOff), new Entry("24.5", false)).Buttons.Primary;
+        var untyped = ViewOf(Asked(NeedKind.StandOff)).Buttons.Primary;
+        Assert.Equal((Phrase.Temperature, false), (typed.Phrase!.Value, typed.Hold));
+        Assert.Equal((Phrase.HandOver, true), (untyped.Phrase!.Value, untyped.Hold));
+    }
+
+    [Fact]
+    public void A_question_of_the_arrival_has_no_and_yes()
+    {
+        var buttons = ViewOf(Asked(NeedKind.SceneQuestion)).Buttons;
+        Assert.Equal([Phrase.No, Phrase.Yes], [buttons.Primary.Phrase!.Value, buttons.Second.Phrase!.Value]);
+    }
+
+    // Only in the absence of another holder, with the crew number of who answers for it typed.
+    [Fact]
+    public void The_employers_procedure_is_offered_for_anothers_lock_alone()
+    {
+        var own = Asked(NeedKind.RemoveLock);
+        var bench = new JobBench().Open().Until(NeedKind.Working);
+        bench.Claim(Phrase.PersonJoins, "12");
+        bench.Until(NeedKind.Working).Say(Phrase.PersonLeft, "12");
+        var typed = new Entry("77", false);
+        Assert.Equal(Phrase.CannotDo, ViewOf(own with { Technician = own.Locks[0].Holder }, typed).Buttons.Second.Phrase);
+        Assert.Equal(Phrase.CannotDo, ViewOf(bench.Job!).Buttons.Second.Phrase);
+        Assert.Equal((Phrase.ByProcedure, true), (ViewOf(bench.Job!, typed).Buttons.Second.Phrase!.Value, ViewOf(bench.Job!, typed).Buttons.Second.Hold));
+    }
+
+    public static TheoryData<NeedKind> QuestionsWithoutTemperature => [.. Enum.GetValues<NeedKind>().Where(kind => kind is not (NeedKind.Nothing or NeedKind.StandOff))];
+
     [Theory]
-    [MemberData(nameof(Questions))]
+    [MemberData(nameof(QuestionsWithoutTemperature))]
     public void What_needs_a_code_by_voice_is_held_on_the_screen(NeedKind kind)
     {
         var view = ViewOf(Asked(kind), new Entry("7", false));
@@ -110,13 +143,26 @@ public sealed class ButtonTests
 
     private static Job Asked(NeedKind kind)
     {
-        var bench = new JobBench().Open().Prepare();
+        if (kind is NeedKind.EverybodyAway or NeedKind.Uncover or NeedKind.RemoveLock or NeedKind.ClosePoint or NeedKind.PutBack)
+        {
+            var working = new JobBench().Open().Until(NeedKind.Working);
+            working.Claim(Phrase.WorkDone);
+            return working.Until(kind).Job!;
+        }
+
+        var bench = kind is NeedKind.SceneAct or NeedKind.SceneQuestion or NeedKind.SceneRemedy or NeedKind.SceneReadBack
+            ? new JobBench { Arrival = DemoArrival.Complete() }.Open()
+            : new JobBench().Open().Prepare();
         var stand = kind is NeedKind.FitLock or NeedKind.TakeReading or NeedKind.ProveTester or NeedKind.ClaimDead or NeedKind.ConfirmContact
             ? bench.Until(kind is NeedKind.ConfirmContact ? NeedKind.TakeReading : kind)
             : bench;
         var job = stand.Job!;
         var subject = kind switch
         {
+            NeedKind.SceneAct => "traffic",
+            NeedKind.SceneQuestion => "fire",
+            NeedKind.SceneRemedy => "chargingcable",
+            NeedKind.SceneReadBack or NeedKind.StandOff => string.Empty,
             NeedKind.CheckKit => "gloves",
             NeedKind.ProveTester => "frontlink:before:Dc",
             NeedKind.TakeReading => "frontlink:rails",
@@ -131,6 +177,7 @@ public sealed class ButtonTests
         return job with
         {
             Question = question,
+            StandOff = kind == NeedKind.StandOff ? new StandOff(1, "fire", 1600) : null,
             Alarms = kind == NeedKind.AlarmHeard ? [new Alarm(1, AlarmKind.Stop, "Stop. Stand clear.")] : [],
         };
     }

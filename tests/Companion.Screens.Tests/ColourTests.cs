@@ -2,7 +2,7 @@ using Companion.Screens.Colours;
 
 namespace Companion.Screens.Tests;
 
-/// <summary>Expected ratios: reference/check-values.md section 9 (WCAG 2.2 relative luminance).</summary>
+/// <summary>Expected ratios: WCAG 2.2 relative luminance, computed.</summary>
 public sealed class ColourTests
 {
     public static IEnumerable<object[]> Pairs =>

@@ -21,6 +21,22 @@ public sealed class PhysicalButtonTests
     }
 
     [Fact]
+    public void A_press_belongs_to_the_question_that_the_page_showed()
+    {
+        var screen = ScreenBench.At(NeedKind.OpenPoint);
+        var shown = screen.Screen.View.Key;
+        screen.Bench.Claim(Phrase.Opened);
+        screen.Settle();
+        screen.Screen.ButtonDown(shown, Ticks.Zero);
+        screen.Bench.Time.Pass(Ticks.OfMilliseconds(80));
+        screen.Screen.ButtonUp(screen.Beat, Ticks.OfMilliseconds(80));
+        screen.Settle();
+
+        Assert.Equal(shown.Sequence, screen.LastAnswer.Question);
+        Assert.NotEqual(shown.Sequence, screen.Job.Question!.Sequence);
+    }
+
+    [Fact]
     public void A_hold_confirms()
     {
         var screen = ScreenBench.At(NeedKind.OpenPoint);

@@ -43,9 +43,70 @@ public sealed class StaleTests
         screen.Screen.Turn();
         screen.Silence = Ticks.Zero;
         screen.Screen.Turn();
-        screen.Screen.Up(1, Ticks.OfSeconds(2));
+        screen.Screen.Up(1, screen.Beat, Ticks.OfSeconds(2));
 
         Assert.Empty(screen.Posted);
+    }
+
+    // Went wrong: what had waited on its way while the app stood still was an answer when it woke.
+    [Fact]
+    public void A_touch_that_the_page_made_two_seconds_ago_belongs_to_no_question()
+    {
+        var screen = ScreenBench.At(NeedKind.OpenPoint);
+        var beat = screen.Beat;
+        screen.Screen.Down(1, Target.Primary, screen.Screen.View.Key, Ticks.Zero);
+        screen.Bench.Time.Pass(Ticks.OfMilliseconds(1800));
+        screen.Screen.Turn();
+        screen.Screen.Up(1, beat, Ticks.OfMilliseconds(80));
+
+        Assert.Equal(0, screen.LastAnswer.Question);
+        Assert.IsType<Companion.Domain.Deciding.Refused>(screen.Bench.Do(screen.LastAnswer));
+    }
+
+    // I16
+    [Fact]
+    public void A_report_of_a_change_counts_however_late_it_comes()
+    {
+        var screen = ScreenBench.At(NeedKind.WaitOver, 2);
+        var beat = screen.Beat;
+        screen.Screen.Down(1, "say:KeyOn", screen.Screen.View.Key, Ticks.Zero);
+        screen.Bench.Time.Pass(Ticks.OfSeconds(4));
+        screen.Screen.Turn();
+        screen.Screen.Up(1, beat, Ticks.OfMilliseconds(80));
+        screen.Bench.Do(screen.LastAnswer);
+
+        Assert.Empty(screen.Job.Waits);
+    }
+
+    [Fact]
+    public void A_press_of_the_one_button_that_was_long_on_its_way_says_nothing()
+    {
+        var screen = ScreenBench.At(NeedKind.OpenPoint);
+        var beat = screen.Beat;
+        screen.Screen.ButtonDown(screen.Screen.View.Key, Ticks.Zero);
+        screen.Bench.Time.Pass(Ticks.OfMilliseconds(1800));
+        screen.Screen.ButtonUp(beat, Ticks.OfMilliseconds(80));
+        screen.Settle();
+
+        Assert.Empty(screen.Posted);
+    }
+
+    [Fact]
+    public void A_late_touch_opens_no_job()
+    {
+        var screen = new ScreenBench();
+        screen.Screen.Turn();
+        screen.Touch("technician:maren");
+        screen.Touch("secondperson");
+        screen.Touch("kit:standard");
+        screen.Screen.Down(1, Target.Open, screen.Screen.View.Key, Ticks.Zero);
+        var beat = screen.Beat;
+        screen.Bench.Time.Pass(Ticks.OfMilliseconds(1800));
+        screen.Screen.Up(1, beat, Ticks.OfMilliseconds(1700));
+        Assert.Empty(screen.Posted);
+
+        screen.Touch(Target.Open, 1300);
+        Assert.Single(screen.Posted);
     }
 
     [Fact]

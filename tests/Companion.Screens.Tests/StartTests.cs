@@ -8,6 +8,14 @@ namespace Companion.Screens.Tests;
 public sealed class StartTests
 {
     [Fact]
+    public void A_job_at_another_vehicle_of_the_same_event_is_linked_to_the_one_before()
+    {
+        var choice = new StartChoice("maren", "della", "standard");
+        Assert.Null(Opener.Open(ScreenBench.Opening, choice, "job-before")!.Linked);
+        Assert.Equal("job-before", Opener.Open(ScreenBench.Opening, choice with { SameEvent = true }, "job-before")!.Linked);
+    }
+
+    [Fact]
     public void A_job_is_opened_by_choosing_three_things_and_a_hold()
     {
         var screen = new ScreenBench();

@@ -66,6 +66,15 @@ public sealed class SheetJsonTests
     });
 
     [Fact]
+    public void A_capacitance_is_written_only_where_the_sheet_names_one()
+    {
+        var sheet = Seeds.Sheet("tarnbeck-pipit");
+        Assert.Equal(["id", "name"], Keys(SheetJson.Write(sheet)["circuits"]![0]!));
+        var named = sheet with { Circuits = [sheet.Circuits[0] with { Microfarads = 680 }, sheet.Circuits[1]] };
+        Assert.Equal(named.Circuits.AsEnumerable(), SheetJson.Read(SheetJson.Write(named)).Circuits);
+    }
+
+    [Fact]
     public void The_pinned_form_has_at_least_the_members_that_the_journal_format_names()
     {
         var json = SheetJson.Write(Seeds.Sheet("hollin-drover"));
@@ -76,6 +85,15 @@ public sealed class SheetJsonTests
         Assert.Equal("\"30\"", json["testplaces"]![0]!["limitdc"]!.ToJsonString()); // the same: limits are text
         Assert.Equal("900", json["waits"]![2]!["seconds"]!.ToJsonString()); // the same: seconds are whole numbers
         Assert.Equal("830", json["highestvolts"]!.ToJsonString()); // the same
+    }
+
+    // What was pinned and signed before sheets had attachments must keep its digest.
+    [Fact]
+    public void A_document_is_written_only_where_there_is_one()
+    {
+        var sheet = Seeds.Sheet("fennick-siskin");
+        Assert.Equal("fennick-siskin.pdf", SheetJson.Read(SheetJson.Write(sheet)).Source.Attachment);
+        Assert.Equal(["document", "edition", "reviewby"], Keys(SheetJson.Write(Seeds.Sheet("tarnbeck-pipit"))["source"]!));
     }
 
     [Fact]

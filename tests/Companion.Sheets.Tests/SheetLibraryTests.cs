@@ -11,7 +11,7 @@ public sealed class SheetLibraryTests : IDisposable
     {
         var library = SheetLibrary.Load(Seeds.SheetFolder);
         Assert.Empty(library.Problems);
-        Assert.Equal([1, 2, 3, 51, 52, 53], library.Sheets.Select(sheet => sheet.Number));
+        Assert.Equal([1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 51, 52, 53], library.Sheets.Select(sheet => sheet.Number));
         Assert.Equal("hollin-drover", library.Find(2)!.Id);
         Assert.Null(library.Find(99));
     }

@@ -35,6 +35,9 @@ public sealed class GateTests : IAsyncLifetime
     [InlineData("/")]
     [InlineData("/cuff")]
     [InlineData("/beat")]
+    [InlineData("/sheet")]
+    [InlineData("/sheet/7")]
+    [InlineData("/sheet/7/document")]
     [InlineData("/screen.js")]
     [InlineData("/_framework/blazor.web.js")]
     [InlineData("/nothing-here")]
@@ -96,6 +99,7 @@ public sealed class GateTests : IAsyncLifetime
         Assert.StartsWith("default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self'; ", policy, StringComparison.Ordinal);
         Assert.DoesNotContain("unsafe", policy, StringComparison.Ordinal);
         Assert.Contains("frame-ancestors 'none'", policy, StringComparison.Ordinal);
+        Assert.Contains("frame-src 'self';", policy, StringComparison.Ordinal);
         Assert.Equal("nosniff", Assert.Single(answer.Headers.GetValues("X-Content-Type-Options")));
     }
 

@@ -80,7 +80,7 @@ public sealed class ScreenTests(Browser browser) : IClassFixture<Browser>, IAsyn
         await page.Keyboard.DownAsync("Enter");
         await Task.Delay(1500);
         await page.Keyboard.UpAsync("Enter");
-        await TabletRig.UntilTrueAsync(() => _rig.Job.Points.Values.Single().Lock == "12");
+        await TabletRig.UntilTrueAsync(() => _rig.Job.Locks.Any(fitted => fitted.Number == "12"));
 
         await _rig.UntilAsync(NeedKind.OpenPoint);
         await Expect(page.Locator(".big-primary .big-label")).ToHaveTextAsync("Opened");

@@ -72,25 +72,6 @@ public sealed class WatchdogTests : IAsyncLifetime
         await EndAsync(watching);
     }
 
-    [Fact]
-    public async Task The_alarm_is_played_by_a_program_of_its_own()
-    {
-        var folder = Directory.CreateTempSubdirectory("companion-alarm");
-        var played = Path.Combine(folder.FullName, "played");
-        var player = Path.Combine(folder.FullName, "player");
-        await File.WriteAllTextAsync(player, $"#!/bin/sh\ncp \"$1\" {played}\n");
-        if (!OperatingSystem.IsWindows())
-        {
-            File.SetUnixFileMode(player, UnixFileMode.UserRead | UnixFileMode.UserExecute);
-        }
-
-
-        new PlayedAlarm(folder.FullName, player).Sound();
-        await TabletRig.UntilTrueAsync(() => File.Exists(played) && new FileInfo(played).Length > 100_000);
-
-        folder.Delete(recursive: true);
-    }
-
     private (EngineWatchdog Dog, Task Watching) Watch(int? process, Uri? beat = null, TimeSpan? limit = null)
     {
         var options = new WatchdogOptions(beat ?? TabletWeb.BeatAddress(_rig.Web), _rig.Token, process);
@@ -102,12 +83,5 @@ public sealed class WatchdogTests : IAsyncLifetime
     {
         await _end.CancelAsync();
         await watching;
-    }
-
-    private sealed class HeardAlarm : IAlarm
-    {
-        public int Sounded { get; private set; }
-
-        public void Sound() => Sounded++;
     }
 }

@@ -23,6 +23,9 @@ public static class DemoKit
         Item("shield", KitKind.FaceProtection),
         Item("tools", KitKind.Tools) with { RatedAc = Volts.Of(1000), RatedDc = Volts.Of(1500) },
         Item("locks", KitKind.LocksAndTags),
+        Item("barrier", KitKind.Barrier),
+        Item("hook", KitKind.RescueHook) with { RatedAc = Volts.Of(1000), RatedDc = Volts.Of(1500) },
+        Item("aid", KitKind.FirstAid),
         TesterItem(Tester.Value),
         TesterItem(SecondTester.Value),
         Item("source", KitKind.ProvingSource) with
@@ -31,6 +34,10 @@ public static class DemoKit
                 new(VoltageKind.Ac, Volts.Of(220), Volts.Of(260), Volts.Of(1000))],
         },
     ];
+
+    /// <summary>The same kit with a second tester that indicates from 3 V, the first from 6 V.</summary>
+    public static ImmutableArray<KitItem> TwoTesters() =>
+        [.. Complete().Select(item => item.Id == SecondTester ? item with { LowestDc = Volts.Of(3) } : item)];
 
     private static KitItem TesterItem(string id) => Item(id, KitKind.Tester) with
     {

@@ -63,6 +63,18 @@ public static class DemoSheets
         ],
     };
 
+    /// <summary>The same van as a mild hybrid: by its sheet no voltage class B (ISO 6469-3: over 60 V DC).</summary>
+    public static Sheet Mild()
+    {
+        var van = Van();
+        return van with
+        {
+            Vehicle = "Test mild hybrid",
+            HighestVolts = 54,
+            TestPlaces = [.. van.TestPlaces.Select(place => place with { LimitDc = Volts.Of(12), LimitAc = Volts.Of(12) })],
+        };
+    }
+
     private static TestPlace Place(string id, string name, string circuit) => new(
         new(id), name, [new(circuit), new("control")], [],
         [

@@ -1,4 +1,5 @@
 using Companion.Domain;
+using Companion.Domain.Arrival;
 using Companion.Domain.Asking;
 using Companion.Domain.Deciding;
 using Companion.Domain.Events;
@@ -20,6 +21,9 @@ public sealed class JobBench
 {
     /// <summary>The sheet that the job uses.</summary>
     public Sheet Sheet { get; init; } = DemoSheets.Van();
+
+    /// <summary>The arrival list; null when the job begins at the sheet.</summary>
+    public ArrivalList? Arrival { get; init; }
 
     /// <summary>The clocks.</summary>
     public DemoTime Time { get; } = new();
@@ -50,7 +54,11 @@ public sealed class JobBench
     /// <summary>Opens a job.</summary>
     public JobBench Open(string? secondPerson = "Marit", ExposurePolicy policy = ExposurePolicy.SecondPerson, bool rehearsal = false)
     {
-        Do(new OpenJob("job-1", "crew-4", "Ines", secondPerson, rehearsal, policy, default, DemoKit.Complete(), DemoTime.Start));
+        Do(new OpenJob("job-1", "crew-4", "Ines", secondPerson, rehearsal, policy, default, DemoKit.Complete(), DemoTime.Start)
+        {
+            Place = "Quarry road, marker 7",
+            Arrival = Arrival,
+        });
         return this;
     }
 
@@ -131,36 +139,22 @@ public sealed class JobBench
     }
 
     /// <summary>Gives the right answer to the open question.</summary>
-    public Decision AnswerRightly() => Job!.Question!.Need.Kind switch
+    public Decision AnswerRightly()
     {
-        NeedKind.SoundCheck => Say(Phrase.AffirmCode, Job.Question.Code),
-        NeedKind.AlarmHeard => Say(Phrase.Affirm),
-        NeedKind.NothingTouched => Claim(Phrase.NothingTouched),
-        NeedKind.ChooseSheet => Claim(Phrase.Sheet, "7"),
-        NeedKind.CheckKit => Say(Phrase.Checked),
-        NeedKind.Act => Say(Phrase.Done),
-        NeedKind.OpenPoint => Claim(Phrase.Opened),
-        NeedKind.FitLock => Claim(Phrase.Fitted, (Job.Sequence % 10000).ToString(System.Globalization.CultureInfo.InvariantCulture)),
-        NeedKind.WaitOver => Pass(1).Last,
-        NeedKind.ProveTester => Read("230"),
-        NeedKind.TakeReading => Read(LowReading(TestItems.PairOf(Job, Job.Question.Need).Role)),
-        NeedKind.ConfirmContact => Claim(Phrase.BareMetal),
-        NeedKind.ClaimDead => Claim(Phrase.ProvedDead),
-        NeedKind.CoverLiveSide => Claim(Phrase.Covered),
-        NeedKind.ClaimClear => Claim(Phrase.ClearToWork),
-        NeedKind.InabilityReason => Say(Phrase.CannotReach),
-        NeedKind.TakeWay => Claim(Phrase.OtherWay),
-        NeedKind.GoOn => Claim(Phrase.Ready),
-        _ => Claim(Phrase.HandOver),
-    };
-
-    /// <summary>Readings of a dead circuit that fit together: 3 V rail to rail, 1 V and 2 V to chassis.</summary>
-    private static string LowReading(PairRole role) => role switch
-    {
-        PairRole.PositiveToChassis => "1",
-        PairRole.NegativeToChassis => "2",
-        _ => "3",
-    };
+        var kind = Job!.Question!.Need.Kind;
+        var (phrase, number) = RightAnswer.To(Job);
+        return kind switch
+        {
+            NeedKind.WaitOver => Pass(1).Last,
+            NeedKind.SoundCheck => Say(phrase, number),
+            _ => Expectations.Of(kind).Confirmation switch
+            {
+                Confirmation.SayAgain => Read(number!),
+                Confirmation.Code => Claim(phrase, number),
+                _ => Say(phrase, number),
+            },
+        };
+    }
 
     /// <summary>How often an event of this type was recorded.</summary>
     public int Count<T>()

@@ -14,6 +14,9 @@ public static class RightAnswer
         NeedKind.SoundCheck => (Phrase.AffirmCode, job.Question.Code),
         NeedKind.AlarmHeard => (Phrase.Affirm, null),
         NeedKind.NothingTouched => (Phrase.NothingTouched, null),
+        NeedKind.SceneAct or NeedKind.SceneRemedy => (Phrase.Done, null),
+        NeedKind.SceneQuestion => (Phrase.No, null),
+        NeedKind.SceneReadBack => (Phrase.Ready, null),
         NeedKind.ChooseSheet => (Phrase.Sheet, sheetNumber),
         NeedKind.CheckKit => (Phrase.Checked, null),
         NeedKind.Act => (Phrase.Done, null),
@@ -29,6 +32,11 @@ public static class RightAnswer
         NeedKind.TakeWay => (Phrase.OtherWay, null),
         NeedKind.GoOn => (Phrase.Ready, null),
         NeedKind.WaitOver => (Phrase.HowLong, null),
+        NeedKind.CountTools => (Phrase.Tools, (job.ToolsOut ?? 9).ToString(CultureInfo.InvariantCulture)),
+        NeedKind.EverybodyAway => (Phrase.Ready, null),
+        NeedKind.Uncover => (Phrase.Uncovered, null),
+        NeedKind.RemoveLock => (Phrase.Removed, LockRegister.Of(job, job.Question.Need)!.Number),
+        NeedKind.ClosePoint => (Phrase.Closed, null),
         _ => (Phrase.HandOver, null),
     };
 

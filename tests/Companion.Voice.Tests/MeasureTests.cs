@@ -6,10 +6,10 @@ public sealed class MeasureTests
 {
     [Fact]
     public void Word_error_rate_agrees_with_the_published_example() =>
-        Assert.Equal(0.213, WordErrorRate.Of(27, 6, 0, 155), 3); // NIST: 27 S + 6 D + 0 I over 155 = 21.3 % (check-values 10, published)
+        Assert.Equal(0.213, WordErrorRate.Of(27, 6, 0, 155), 3); // NIST: 27 S + 6 D + 0 I over 155 = 21.3 % (published)
 
     [Theory]
-    [InlineData("voltage four zero zero volts confirm", "voltage four zero volts confirmed now", 3, 6)] // check-values 10, computed
+    [InlineData("voltage four zero zero volts confirm", "voltage four zero volts confirmed now", 3, 6)] // computed
     [InlineData("affirm four seven", "affirm four seven", 0, 3)] // computed
     [InlineData("affirm four seven", "", 3, 3)] // computed
     [InlineData("stop", "please stop now", 2, 1)] // computed

@@ -83,7 +83,11 @@ public sealed class DischargeLawTests
     public void Resistance_and_capacitance_are_over_zero(double ohms, double farads) =>
         Assert.Throws<ArgumentOutOfRangeException>(() => DischargeLaw.TimeConstant(ohms, farads));
 
-    // The range of vehicles: 75 uF to 3 mF, 200 to 900 V, bleed 3.9 to 127 kohm (check values, published and computed).
+    [Fact]
+    public void The_slowest_bleed_of_the_range_needs_about_two_minutes_at_half_a_millifarad() =>
+        Assert.Equal(120, DischargeLaw.SecondsTo(400, 60, DischargeLaw.TimeConstant(127_000, 500e-6)), 1.0); // computed
+
+    // The range of vehicles: 75 uF to 3 mF, 200 to 900 V, bleed 3.9 to 127 kohm (published and computed).
     [Fact]
     public void Time_and_voltage_agree_over_the_range_of_vehicles() =>
         Gen.Select(Gen.Double[75e-6, 3e-3], Gen.Double[200, 900], Gen.Double[3_900, 127_000]).Sample((farads, start, ohms) =>
@@ -91,4 +95,29 @@ public sealed class DischargeLawTests
             var tau = DischargeLaw.TimeConstant(ohms, farads);
             return Math.Abs(DischargeLaw.VoltsAfter(start, tau, DischargeLaw.SecondsTo(start, 60, tau)) - 60) < 1e-6;
         });
+
+    [Fact]
+    public void Impossible_figures_are_a_fault_of_the_caller()
+    {
+        Assert.Throws<ArgumentOutOfRangeException>(() => DischargeLaw.VoltsAfter(400, 0, 1));
+        Assert.Throws<ArgumentOutOfRangeException>(() => DischargeLaw.VoltsAfter(400, 100, -1));
+        Assert.Throws<ArgumentOutOfRangeException>(() => DischargeLaw.SecondsTo(-1, 60, 100));
+        Assert.Throws<ArgumentOutOfRangeException>(() => DischargeLaw.SecondsTo(400, 0, 100));
+        Assert.Throws<ArgumentOutOfRangeException>(() => DischargeLaw.SecondsTo(400, 60, 0));
+        Assert.Throws<ArgumentOutOfRangeException>(() => DischargeLaw.TimeConstantFrom(0, 250, 20));
+        Assert.Throws<ArgumentOutOfRangeException>(() => DischargeLaw.TimeConstantFrom(400, 0, 20));
+        Assert.Throws<ArgumentOutOfRangeException>(() => DischargeLaw.TimeConstantFrom(400, 250, 0));
+        Assert.Throws<ArgumentOutOfRangeException>(() => DischargeLaw.VoltsHolding(-1, 1));
+        Assert.Throws<ArgumentOutOfRangeException>(() => DischargeLaw.VoltsHolding(1, 0));
+    }
+
+    // Computed: what does not fall has no time constant; what is at the target already needs no time.
+    [Fact]
+    public void A_voltage_that_stays_has_no_time_constant_and_one_at_its_target_needs_no_time()
+    {
+        Assert.Equal(double.PositiveInfinity, DischargeLaw.TimeConstantFrom(250, 250, 20));
+        Assert.Equal(double.PositiveInfinity, DischargeLaw.TimeConstantFrom(250, 251, 20));
+        Assert.Equal(0, DischargeLaw.SecondsTo(60, 60, 100));
+        Assert.Equal(0, DischargeLaw.SecondsTo(0, 60, 100));
+    }
 }

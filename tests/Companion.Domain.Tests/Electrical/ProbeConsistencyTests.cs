@@ -40,13 +40,35 @@ public sealed class ProbeConsistencyTests
         Gen.Select(Gen.Long[10_000, 900_000], Gen.Long[10_000, 900_000]).Sample((positive, negative) =>
             !ProbeConsistency.Fits(new Volts(positive + negative), new Volts(positive), new Volts(0), new Volts(9_999)));
 
-    [Fact]
-    public void Only_three_zeros_are_all_zero()
+    private static Volts Lead(long millivolts, bool reversed) => new(reversed ? -millivolts : millivolts);
+
+    // Kirchhoff, computed: a floor of 5 V either way, at its very edge.
+    [Theory]
+    [InlineData(105, 70, 30, true)]
+    [InlineData(106, 70, 30, false)]
+    [InlineData(95, 70, 30, true)]
+    [InlineData(94, 70, 30, false)]
+    [InlineData(45, 70, 30, true)]
+    [InlineData(46, 30, 70, false)]
+    [InlineData(35, 30, 70, true)]
+    [InlineData(34, 30, 70, false)]
+    public void Readings_below_a_bound_fit_wherever_a_value_between_them_fits(int rails, int positive, int negative, bool fits)
     {
-        var zero = Volts.Of(0);
-        Assert.True(ProbeConsistency.AllZero(zero, zero, zero));
-        Assert.False(ProbeConsistency.AllZero(zero, Volts.Parse("0.1"), zero));
+        Assert.Equal(fits, ProbeConsistency.Fits(Exactly(rails), Exactly(positive), Exactly(negative), Volts.Of(5)));
+        Assert.True(ProbeConsistency.Fits(Exactly(rails), Below(Math.Max(rails, positive)), Below(Math.Max(rails, negative)), Volts.Of(5)));
     }
 
-    private static Volts Lead(long millivolts, bool reversed) => new(reversed ? -millivolts : millivolts);
+    [Fact]
+    public void The_difference_of_two_readings_below_a_bound_is_anything_up_to_the_bound()
+    {
+        Assert.True(ProbeConsistency.Fits(Exactly(11), Exactly(6), Below(6), Volts.Of(0)));
+        Assert.True(ProbeConsistency.Fits(Exactly(3), Below(6), Exactly(9), Volts.Of(0)));
+        Assert.True(ProbeConsistency.Fits(Exactly(3), Exactly(9), Below(6), Volts.Of(0)));
+        Assert.False(ProbeConsistency.Fits(Exactly(2), Exactly(9), Below(6), Volts.Of(0)));
+        Assert.False(ProbeConsistency.Fits(Exactly(16), Exactly(9), Below(6), Volts.Of(0)));
+    }
+
+    private static VoltsBetween Exactly(int volts) => new(Volts.Of(volts), Volts.Of(volts));
+
+    private static VoltsBetween Below(int volts) => new(Volts.Of(0), Volts.Of(volts));
 }

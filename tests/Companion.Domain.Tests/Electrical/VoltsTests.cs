@@ -27,4 +27,23 @@ public sealed class VoltsTests
     [Fact]
     public void Writing_and_reading_gives_the_same_voltage() =>
         Gen.Long[-99_999_000, 99_999_000].Sample(millivolts => Volts.Parse(new Volts(millivolts).ToString()).Millivolts == millivolts);
+
+    [Fact]
+    public void A_voltage_that_does_not_fit_is_a_fault_and_not_another_voltage()
+    {
+        Assert.Throws<OverflowException>(() => Volts.Of(long.MaxValue));
+        Assert.Throws<OverflowException>(() => new Volts(long.MaxValue) + new Volts(1));
+        Assert.Throws<OverflowException>(() => new Volts(long.MinValue) - new Volts(1));
+        Assert.Equal(Volts.Of(Volts.MostVolts), Volts.TryParse("99999"));
+        Assert.Null(Volts.TryParse("99999.001"));
+    }
+
+    [Theory]
+    [InlineData(0, 5, 5, 9, 0)]
+    [InlineData(0, 5, 7, 9, 2)]
+    [InlineData(7, 9, 0, 5, 2)]
+    [InlineData(5, 9, 0, 5, 0)]
+    [InlineData(0, 9, 3, 5, 0)]
+    public void Two_ranges_are_as_far_apart_as_their_nearest_ends(int least, int most, int otherLeast, int otherMost, int gap) => Assert.Equal(
+        Volts.Of(gap), new VoltsBetween(Volts.Of(least), Volts.Of(most)).Gap(new VoltsBetween(Volts.Of(otherLeast), Volts.Of(otherMost))));
 }

@@ -37,4 +37,9 @@ public sealed class KitDatesTests
             var tested = new DateOnly(2024, 1, 1).AddDays(day);
             return KitDates.LastDay(tested, tested.AddDays(later)) <= KitDates.LastDay(tested, null);
         });
+
+    // Computed: a test after the issue counts from the test.
+    [Fact]
+    public void A_test_after_the_first_issue_counts_from_the_test() =>
+        Assert.Equal(new DateOnly(2026, 10, 1), KitDates.LastDay(new(2026, 4, 1), new(2026, 1, 10)));
 }

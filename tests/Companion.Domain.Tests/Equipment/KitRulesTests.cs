@@ -1,5 +1,6 @@
 using Companion.Domain.Electrical;
 using Companion.Domain.Kit;
+using Companion.Domain.Sheets;
 using Companion.Domain.Tests.Sheets;
 
 namespace Companion.Domain.Tests.Equipment;
@@ -71,6 +72,7 @@ public sealed class KitRulesTests
     [InlineData("2026-08-31", "2026-08-31", "2027-03-01", false)]
     [InlineData("2025-11-20", null, "2026-11-20", true)]
     [InlineData("2025-11-20", null, "2026-11-25", false)]
+    [InlineData("2025-11-20", "2026-11-25", "2026-11-25", false)]
     public void Gloves_are_refused_after_their_last_valid_day(string tested, string? issued, string today, bool accepted)
     {
         var gloves = Gloves with { Tested = DateOnly.Parse(tested), FirstIssue = issued is null ? null : DateOnly.Parse(issued) };
@@ -114,6 +116,13 @@ public sealed class KitRulesTests
     [InlineData(800, false)]
     public void A_tester_that_reads_to_600_volts_is_refused_above(int highest, bool accepted) =>
         Assert.Equal(accepted, Fault(Tester with { ReadsToDc = Volts.Of(600) }, highest) is null); // common practice, no source
+
+    [Fact]
+    public void A_two_pole_tester_serves_to_the_end_of_its_scope_and_no_sheet_asks_for_more()
+    {
+        Assert.Null(Fault(Tester with { ReadsToDc = Volts.Of(1500) }, 1500)); // IEC/EN 61243-3:2014, published: up to 1 500 V DC
+        Assert.Contains(SheetRules.Faults(SampleSheet.Of(1501)), fault => fault.Path == "highestvolts"); // the same
+    }
 
     [Fact]
     public void A_tester_that_does_not_reach_is_refused_with_the_figures() =>
@@ -192,4 +201,28 @@ public sealed class KitRulesTests
     }
 
     private static string? Fault(KitItem item, int highest = 400) => KitRules.Fault(item, SampleSheet.Of(highest), Today, RatingPolicy.AcFigure);
+
+    [Fact]
+    public void What_was_tested_or_issued_today_may_be_used_today_and_tomorrows_label_may_not()
+    {
+        var today = new DateOnly(2026, 11, 25);
+        var glove = Gloves with { Tested = today, FirstIssue = today, Due = null };
+        Assert.Null(KitRules.Fault(glove, SampleSheet.Of(), today, RatingPolicy.AcFigure));
+        Assert.Contains("future", KitRules.Fault(glove with { Tested = today.AddDays(1) }, SampleSheet.Of(), today, RatingPolicy.AcFigure), StringComparison.Ordinal);
+        Assert.Contains("future", KitRules.Fault(glove with { FirstIssue = today.AddDays(1) }, SampleSheet.Of(), today, RatingPolicy.AcFigure), StringComparison.Ordinal);
+        Assert.Null(KitRules.Fault(glove with { Due = today }, SampleSheet.Of(), today, RatingPolicy.AcFigure));
+        Assert.NotNull(KitRules.Fault(glove with { Due = today.AddDays(-1) }, SampleSheet.Of(), today, RatingPolicy.AcFigure));
+    }
+
+    // Tested 2025-11-20, never issued, first issue 2026-11-25: 29 CFR 1910.137 Table I-5, published.
+    [Fact]
+    public void The_reason_names_the_rule_by_which_the_test_ran_out()
+    {
+        var today = new DateOnly(2026, 11, 25);
+        string Reason(DateOnly tested, DateOnly? issue) =>
+            KitRules.Fault(Gloves with { Tested = tested, FirstIssue = issue, Due = null }, SampleSheet.Of(), today, RatingPolicy.AcFigure)!;
+        Assert.Contains("before first use a test holds for twelve months", Reason(new(2025, 11, 20), null), StringComparison.Ordinal);
+        Assert.Contains("no test holds longer than twelve months", Reason(new(2025, 11, 20), today), StringComparison.Ordinal);
+        Assert.Contains("in use they are tested every six months", Reason(new(2026, 5, 20), new(2026, 5, 20)), StringComparison.Ordinal);
+    }
 }

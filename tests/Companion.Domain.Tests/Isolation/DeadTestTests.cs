@@ -6,7 +6,7 @@ using Companion.TestKit;
 
 namespace Companion.Domain.Tests.Isolation;
 
-/// <summary>The verdict table of check-values section 5 (29 CFR 1910.333(b)(2)(iv)(B), published; the table computed from the rule).</summary>
+/// <summary>The verdict table (29 CFR 1910.333(b)(2)(iv)(B), published; the table computed from the rule).</summary>
 public sealed class DeadTestTests
 {
     private static readonly TestPlaceId Front = new("frontlink");

@@ -185,7 +185,7 @@ public sealed class FoundByReviewTests
         Assert.IsType<Refused>(bench.Say(Phrase.Fitted, number));
     }
 
-    // check-values section 3: 3 V, later 64 V = the earlier proof is void (computed; 29 CFR 1910.147(d)(5)(ii), published).
+    // 3 V, later 64 V = the earlier proof is void (computed; 29 CFR 1910.147(d)(5)(ii), published).
     [Fact]
     public void Voltage_that_built_up_again_after_the_proof_could_not_be_reported()
     {

@@ -178,4 +178,13 @@ public sealed class LossTests
         var allowed = new JobBench().Open(null, ExposurePolicy.AloneAllowed).Until(NeedKind.ProveTester);
         Assert.IsType<Accepted>(allowed.Say(Phrase.Reading, "230"));
     }
+
+    // I23
+    [Fact]
+    public void An_operator_who_allows_it_alone_is_on_record_with_the_policy()
+    {
+        var opened = new JobBench().Open(null, ExposurePolicy.AloneAllowed).LastOf<JobOpened>();
+        Assert.Null(opened.SecondPerson);
+        Assert.Equal(ExposurePolicy.AloneAllowed, opened.Policy); // HSE INDG73, published: working alone is settled by the risk assessment
+    }
 }

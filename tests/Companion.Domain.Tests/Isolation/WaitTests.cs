@@ -25,7 +25,7 @@ public sealed class WaitTests
         Assert.DoesNotContain(Rear, bench.Job.Waits.Keys);
     }
 
-    // I1; the case of check-values section 1: after a 10 minute wait t = 599 s is refused (computed).
+    // I1; after a 10 minute wait t = 599 s is refused (computed).
     [Fact]
     public void Proved_dead_is_refused_until_the_last_second_with_the_seconds_left()
     {
@@ -59,7 +59,7 @@ public sealed class WaitTests
         var refused = Assert.IsType<Refused>(bench.Say(Phrase.ProvedDead));
 
         Assert.Equal(left, refused.RemainingSeconds);
-        Assert.Contains($"{left} seconds", refused.Reason, StringComparison.Ordinal);
+        Assert.Contains($"{left} second", refused.Reason, StringComparison.Ordinal);
         Assert.IsType<DeadRefused>(bench.Log[^1].Event);
     }
 

@@ -1,3 +1,5 @@
+using Companion.TestKit.Judging;
+
 namespace Companion.Domain.Tests.Properties;
 
 /// <summary>Walks that once broke a rule, or that break one as soon as a guard is taken out, lived again with every check.</summary>
@@ -13,10 +15,10 @@ public sealed class RegressionProperties
         {
             var world = walk.Live();
             LogProperties.Judge(world);
-            VoidChecks.Hold(world);
             foreach (var turn in world.Turns)
             {
                 TurnChecks.Hold(turn, world.Log);
+                VoidChecks.Hold(turn, world.Sheet);
             }
         }
     }

@@ -1,6 +1,8 @@
 using System.Globalization;
 using CsCheck;
 using Companion.TestKit;
+using Companion.TestKit.Walking;
+using Companion.TestKit.Judging;
 
 namespace Companion.Domain.Tests.Properties;
 

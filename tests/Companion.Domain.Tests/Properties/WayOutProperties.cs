@@ -6,6 +6,8 @@ using Companion.Domain.Sheets;
 using Companion.Domain.Speaking;
 using Companion.Domain.Time;
 using Companion.TestKit;
+using Companion.TestKit.Walking;
+using Companion.TestKit.Judging;
 
 namespace Companion.Domain.Tests.Properties;
 
@@ -22,7 +24,7 @@ public sealed class WayOutProperties
             world.Do(world.Answer(Refusing(world.Job), world.Job.Question!.Code));
         }
 
-        Oracle.Claim(world.Job is { Ended: true } or { Halt.Final: true } or { Question.Need.Kind: NeedKind.Working }, $"I22: {world.Job?.Question?.Need}");
+        Oracle.Claim(world.Job is { Ended: true } or { Halt.Final: true } or { Question.Need.Kind: NeedKind.Working or NeedKind.CountTools }, $"I22: {world.Job?.Question?.Need}");
     });
 
     // I22: whatever happened, a careful technician comes to clear to work or to a hand-over.

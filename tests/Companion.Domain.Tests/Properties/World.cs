@@ -2,15 +2,16 @@ using Companion.Domain.Asking;
 using Companion.Domain.Deciding;
 using Companion.Domain.Evolving;
 using Companion.Domain.Isolation;
-using Companion.Domain.Kit;
 using Companion.Domain.Sheets;
 using Companion.Domain.Time;
 using Companion.TestKit;
+using Companion.TestKit.Judging;
+using Companion.TestKit.Walking;
 
 namespace Companion.Domain.Tests.Properties;
 
 /// <summary>The rules, the clocks, and a log of everything, with the test's own measure of running time.</summary>
-internal sealed class World(Sheet sheet)
+internal sealed class World(Sheet sheet) : IWalkedJob
 {
     private int _draw;
 
@@ -32,8 +33,18 @@ internal sealed class World(Sheet sheet)
         Running += span;
     }
 
-    public void Open(bool rehearsal = false, string? second = "Marit") => Do(new OpenJob(
-        "job-1", "crew-4", "Ines", second, rehearsal, ExposurePolicy.SecondPerson, default, TwoTesters(), DemoTime.Start));
+    public void Open() => Open(false, "Marit");
+
+    public void Open(bool rehearsal, string? second) => Do(new OpenJob(
+        "job-1", "crew-4", "Ines", second, rehearsal, ExposurePolicy.SecondPerson, default, DemoKit.TwoTesters(), DemoTime.Start)
+    {
+        // Alone a job does not come far: there is time for the arrival.
+        Arrival = second is null ? DemoArrival.Short() : null,
+    });
+
+    public void Restart() => Do(new Restarted());
+
+    void IWalkedJob.Do(Command command) => Do(command);
 
     public Decision Do(Command command)
     {
@@ -62,8 +73,4 @@ internal sealed class World(Sheet sheet)
         Number = number,
         Sheet = Job?.Sheet is null ? new OfferedSheet(Sheet, $"digest-{Sheet.Id}") : null,
     };
-
-    /// <summary>The second tester indicates from 3 V, the first from 6 V.</summary>
-    private static System.Collections.Immutable.ImmutableArray<KitItem> TwoTesters() =>
-        [.. DemoKit.Complete().Select(item => item.Id == DemoKit.SecondTester ? item with { LowestDc = Domain.Electrical.Volts.Of(3) } : item)];
 }

@@ -17,10 +17,42 @@ public sealed class SheetRulesTests
     public void A_number_is_one_to_ninety_nine(int number) => Fails(Good with { Number = number }, "number", "Give the sheet a free number from 1 to 99");
 
     [Theory]
-    [InlineData(60)]
+    [InlineData(0)]
     [InlineData(1501)]
     // UN R100 par. 2, from memory
-    public void The_highest_voltage_is_class_b(int volts) => Fails(Good with { HighestVolts = volts }, "highestvolts", "at most 1500 volts DC");
+    public void The_highest_voltage_is_within_class_b_or_below_it(int volts) => Fails(Good with { HighestVolts = volts }, "highestvolts", "at most 1500 volts DC");
+
+    // ISO 6469-3 and UN R100 par. 2, from memory: voltage class B begins over 60 V DC.
+    [Theory]
+    [InlineData(48, false)]
+    [InlineData(60, false)]
+    [InlineData(61, true)]
+    public void A_sheet_at_or_under_60_volts_is_taken_and_known_to_hold_no_class_b(int volts, bool classB)
+    {
+        var sheet = Good with { HighestVolts = volts };
+        Assert.Empty(SheetRules.Faults(sheet));
+        Assert.Equal(classB, sheet.HoldsClassB);
+    }
+
+    [Theory]
+    [InlineData(12, "12", "11", "testplaces[0].limitdc")]
+    [InlineData(12, "11", "12", "testplaces[0].limitac")]
+    [InlineData(48, "48", "12", "testplaces[0].limitdc")]
+    [InlineData(48, "60", "12", "testplaces[0].limitdc")]
+    public void No_limit_reaches_the_highest_voltage_for_a_live_vehicle_would_pass(int highest, string dc, string ac, string path) =>
+        Fails(
+            Good with { HighestVolts = highest, TestPlaces = [Good.TestPlaces[0] with { LimitDc = Volts.Parse(dc), LimitAc = Volts.Parse(ac) }] },
+            path,
+            "so that a live vehicle would pass");
+
+    [Fact]
+    public void A_sheet_under_60_volts_is_held_to_the_same_rules()
+    {
+        var mild = Good with { HighestVolts = 54 };
+        Fails(mild with { Steps = mild.Steps.Without("test") }, "steps", "Add the dead test");
+        Fails(mild with { Steps = mild.Steps.Without("linkwait") }, "steps", "Add a wait step for it");
+        Fails(mild with { TestPlaces = [Good.TestPlaces[0] with { LimitAc = Volts.Of(31) }] }, "testplaces[0].limitac", "above the ceiling of 30 volts");
+    }
 
     [Fact]
     public void A_wait_of_59_seconds_is_for_rehearsals_only()
@@ -30,6 +62,10 @@ public sealed class SheetRulesTests
         Assert.Empty(SheetRules.Faults(sheet with { RehearsalOnly = true }));
         Assert.Empty(SheetRules.Faults(Good with { Waits = [Good.Waits[0], Good.Waits[1] with { Seconds = 60 }] }));
     }
+
+    [Fact]
+    public void No_real_wait_is_shorter_than_the_time_by_which_a_crashed_vehicle_must_be_under_the_ceiling() =>
+        Assert.Equal(60, SheetRules.LeastRealWaitSeconds); // UN GTR 20, as reported by NTSB SR-20/01
 
     [Fact]
     public void No_wait_is_shorter_than_a_second_even_in_a_rehearsal() =>

@@ -13,6 +13,17 @@ public sealed class WayRulesTests
     [Fact]
     public void A_lock_comes_after_the_opening() => Fails(Good.Steps.Swapped("plug", "pluglock"), "steps[4].point", "Put its open step first");
 
+    // EN 50110-1 6.2, as reported: secured before absence is verified.
+    [Fact]
+    public void A_lock_comes_before_the_dead_test_that_relies_on_it()
+    {
+        var pluglock = Good.Steps.First(step => step.Id.Value == "pluglock");
+        var late = Good.Steps.Remove(pluglock).Insert(Good.Steps.Length - 2, pluglock);
+        Assert.Contains(
+            SheetRules.Faults(Good with { Steps = late }),
+            fault => fault.Message.Contains("Put the lock step before the test", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void A_lock_needs_an_opening() =>
         Fails(Good.Steps.Insert(0, SampleSheet.Step("stray", StepKind.Lock) with { Point = new("loop") }), "steps[0].point", "Add its open step before the lock");

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Companion.Domain.Asking;
 using Companion.Domain.Deciding;
 using Companion.Domain.Isolation;
@@ -38,8 +39,13 @@ internal sealed class ScreenBench
 
     public bool Recording { get; set; } = true;
 
+    public ImmutableDictionary<string, string> Lost { get; set; } = ImmutableDictionary<string, string>.Empty;
+
     /// <summary>How long ago the loop last turned.</summary>
     public Ticks Silence { get; set; }
+
+    /// <summary>The engine's last turn, as a page that keeps up knows it.</summary>
+    public Ticks Beat => Snapshot.Moment.Boot;
 
     public Job Job => Bench.Job!;
 
@@ -51,7 +57,7 @@ internal sealed class ScreenBench
         Recording,
         Recording ? null : "The disk is full.",
         null,
-        System.Collections.Immutable.ImmutableDictionary<string, string>.Empty);
+        Lost);
 
     /// <summary>A job that stands at a question of this kind.</summary>
     public static ScreenBench At(NeedKind kind, int nth = 1)
@@ -73,15 +79,15 @@ internal sealed class ScreenBench
     {
         Screen.Down(pointer, target, Screen.View.Key, Ticks.Zero);
         Bench.Time.Pass(Ticks.OfMilliseconds(milliseconds));
-        Screen.Up(pointer, Ticks.OfMilliseconds(milliseconds));
+        Screen.Up(pointer, Beat, Ticks.OfMilliseconds(milliseconds));
     }
 
     /// <summary>Presses the one physical button for a time.</summary>
     public void Button(int milliseconds)
     {
-        Screen.ButtonDown(Ticks.Zero);
+        Screen.ButtonDown(Screen.View.Key, Ticks.Zero);
         Bench.Time.Pass(Ticks.OfMilliseconds(milliseconds));
-        Screen.ButtonUp(Ticks.OfMilliseconds(milliseconds));
+        Screen.ButtonUp(Beat, Ticks.OfMilliseconds(milliseconds));
     }
 
     private sealed class BenchClock(JobBench bench) : Companion.Engine.Ports.IClock

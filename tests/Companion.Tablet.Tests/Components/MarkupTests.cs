@@ -1,8 +1,11 @@
 using Bunit;
 using Companion.Domain.Asking;
+using Companion.Domain.HandingOver;
 using Companion.Screens.Answering;
 using Companion.Screens.Showing;
 using Companion.Tablet.Components.Sections;
+using Companion.Tablet.Web;
+using Companion.TestKit;
 
 namespace Companion.Tablet.Tests.Components;
 
@@ -20,6 +23,23 @@ public sealed class MarkupTests : BunitContext
               <span class="big-hint">Hold until full, then let go</span>
             </button>
             """);
+    }
+
+    // Went wrong: a panel had the key of the one physical button, which takes it first.
+    [Fact]
+    public void No_key_of_the_head_bar_is_that_of_the_one_physical_button_or_of_a_big_button()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.Working);
+        var view = new JobView
+        {
+            Kind = ViewKind.Job, Buttons = ButtonRow.WarningsOnly, HandOver = HandOverSheet.Of(bench.Job!),
+        };
+        var bar = Render<HeadBar>(parameters => parameters.Add(p => p.View, view).Add(p => p.Panel, string.Empty));
+        var keys = bar.FindAll("[data-key]").Select(key => key.GetAttribute("data-key")!).ToList();
+
+        Assert.Equal(keys.Count, keys.Distinct().Count());
+        Assert.Contains("F3", keys);
+        Assert.DoesNotContain(keys, key => key is "F2" or "F8" or "Enter" || key == new TabletWebOptions { Token = "t" }.ButtonKey);
     }
 
     [Fact]

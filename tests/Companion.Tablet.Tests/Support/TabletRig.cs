@@ -1,4 +1,5 @@
 using Companion.Contracts;
+using Companion.Domain.Arrival;
 using Companion.Domain.Asking;
 using Companion.Domain.Deciding;
 using Companion.Domain.Isolation;
@@ -13,21 +14,29 @@ using Microsoft.AspNetCore.Builder;
 
 namespace Companion.Tablet.Tests.Support;
 
-/// <summary>The real screens over a real engine, with a journal in memory and a silent speaker.</summary>
+/// <summary>The real screens over a real engine, with a journal in memory unless another is given, and a silent speaker.</summary>
 internal sealed class TabletRig : IAsyncDisposable
 {
+    /// <summary>
+    /// Here the browser, the app, its hung threads and the watchdog share one process's threads and two cores. The promised 2 s are
+    /// held where the watchdog is alone with the app (WatchdogTests); what is broken takes for ever.
+    /// </summary>
+    public const double SecondsToNotice = 10;
+
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(20);
     private readonly CancellationTokenSource _end = new();
     private readonly Timer _pulse;
     private readonly Task _loop;
     private volatile bool _hung;
 
-    private TabletRig(StoreKind kind)
+    private TabletRig(StoreKind kind, IJournal? journal)
     {
-        Journal = new MemoryJournal(kind);
-        var speaker = new FakeSpeaker();
-        Engine = new JobEngine(new EngineParts(Journal, Clock, new FakeEar(), speaker, Sheets, new SeededChance(3)));
-        speaker.Inbox = Engine;
+        Journal = journal ?? new MemoryJournal(kind);
+        Ear = new HangingEar(EarValve);
+        Catalogue = new HangingCatalogue(Sheets, CatalogueValve);
+        Engine = new JobEngine(new EngineParts(Journal, Clock, Ear, Speaker, Catalogue, new SeededChance(3)));
+        Speaker.Inbox = Engine;
+        Speaker.Asked = _ => SpeakerValve.Pass();
         Engine.Start();
         _loop = Task.Run(() => Engine.RunAsync(_end.Token));
         _pulse = new Timer(_ => Pulse(), null, TimeSpan.Zero, TimeSpan.FromMilliseconds(100));
@@ -36,13 +45,31 @@ internal sealed class TabletRig : IAsyncDisposable
 
     public ShiftedClock Clock { get; } = new();
 
-    public MemoryJournal Journal { get; }
+    public IJournal Journal { get; }
+
+    public FakeSpeaker Speaker { get; } = new();
+
+    public Valve SpeakerValve { get; } = new();
+
+    public Valve EarValve { get; } = new();
+
+    public Valve CatalogueValve { get; } = new();
+
+    public HangingEar Ear { get; }
+
+    public HangingCatalogue Catalogue { get; }
+
+    /// <summary>How long a job without a view is not spoken of; an hour, so that tests without a page are left alone.</summary>
+    public TimeSpan ViewPatience { get; init; }
+
+    /// <summary>Where the documents of the sheets lie.</summary>
+    public string? SheetFolder { get; init; }
 
     public FakeSheets Sheets { get; } = new(DemoSheets.Van());
 
     public JobEngine Engine { get; }
 
-    public JobOpening Opening { get; }
+    public JobOpening Opening { get; private init; }
 
     public WebApplication Web { get; private set; } = null!;
 
@@ -52,9 +79,21 @@ internal sealed class TabletRig : IAsyncDisposable
 
     public Job Job => Engine.Snapshot.Job!;
 
-    public static async Task<TabletRig> StartAsync(StoreKind kind = StoreKind.Real)
+    public IReadOnlyList<JournalEntry> Entries => Journal.Read(Job.Id);
+
+    public static async Task<TabletRig> StartAsync(
+        StoreKind kind = StoreKind.Real,
+        IJournal? journal = null,
+        TimeSpan? viewPatience = null,
+        ArrivalList? arrival = null,
+        string? sheetFolder = null)
     {
-        var rig = new TabletRig(kind);
+        var rig = new TabletRig(kind, journal)
+        {
+            ViewPatience = viewPatience ?? TimeSpan.FromHours(1),
+            Opening = Choices(kind == StoreKind.Rehearsal) with { Arrival = arrival },
+            SheetFolder = sheetFolder,
+        };
         await rig.ServeAsync(0);
         return rig;
     }
@@ -62,7 +101,8 @@ internal sealed class TabletRig : IAsyncDisposable
     /// <summary>Serves the screens, on the same port as before when one is given.</summary>
     public async Task ServeAsync(int port)
     {
-        Web = TabletWeb.Build(new TabletWebOptions { Port = port, Token = Token }, Engine, Clock, Sheets, Opening);
+        var options = new TabletWebOptions { Port = port, Token = Token, ViewPatience = ViewPatience, SheetFolder = SheetFolder };
+        Web = TabletWeb.Build(options, Engine, Clock, Catalogue, Opening);
         await Web.StartAsync();
     }
 
@@ -107,14 +147,14 @@ internal sealed class TabletRig : IAsyncDisposable
     }
 
     /// <summary>Says something by a hold that began now.</summary>
-    public Task SayAsync(Phrase phrase, string? number = null, Func<Snapshot, bool>? until = null)
+    public Task SayAsync(Phrase phrase, string? number = null, Func<Snapshot, bool>? until = null, By by = By.Touch)
     {
         var before = Engine.Snapshot.Job?.Sequence;
         var answer = new Answer
         {
             Question = Job.Question!.Sequence,
             Began = Clock.Now(),
-            By = By.Touch,
+            By = by,
             Phrase = phrase,
             Number = number,
             Held = Ticks.OfSeconds(2),
@@ -127,10 +167,21 @@ internal sealed class TabletRig : IAsyncDisposable
     {
         for (var left = seconds; left > 0; left -= 5)
         {
+            await QuietAsync();
             Clock.Forward(Ticks.OfSeconds(Math.Min(5, left)));
             var now = Clock.Now().Boot;
             Engine.Pulse();
             await UntilTrueAsync(() => Engine.Snapshot.Moment.Boot >= now);
+        }
+    }
+
+    /// <summary>An append to a real disk that is under way while the clock is put forward would look as if the disk hung.</summary>
+    private async Task QuietAsync()
+    {
+        for (long before = -1; Journal is not MemoryJournal && before != Job.Sequence;)
+        {
+            before = Job.Sequence;
+            await Task.Delay(100);
         }
     }
 

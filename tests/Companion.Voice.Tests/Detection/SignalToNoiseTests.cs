@@ -5,7 +5,7 @@ namespace Companion.Voice.Tests.Detection;
 
 public sealed class SignalToNoiseTests
 {
-    // SNR = 20 log10(rms_s / rms_n) over active speech (ITU-T P.56, from memory; check-values 10).
+    // SNR = 20 log10(rms_s / rms_n) over active speech (ITU-T P.56, from memory).
     [Theory]
     [InlineData(0)]
     [InlineData(5)]

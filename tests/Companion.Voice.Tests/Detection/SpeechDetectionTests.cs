@@ -39,6 +39,23 @@ public sealed class SpeechDetectionTests : IDisposable
         Assert.Contains("Voice is off", reason);
     }
 
+    // I8
+    [Fact]
+    public void Speech_with_a_break_in_it_is_given_back_cut_short_and_its_rest_is_not_heard_before_a_pause()
+    {
+        var segmenter = new UtteranceSegmenter(new FakeDetector());
+        Assert.Null(Feed(segmenter, Sounds.Noise(0.5, 0.001)));
+        Assert.Null(Feed(segmenter, Sounds.Tone(0.5)));
+        Assert.True(segmenter.Break()!.CutShort);
+        Assert.Null(Feed(segmenter, Sounds.Join(Sounds.Tone(0.5), Sounds.Noise(0.2, 0.001), Sounds.Tone(0.5), Sounds.Noise(0.6, 0.001))));
+        Assert.False(Feed(segmenter, Sounds.Join(Sounds.Tone(0.5), Sounds.Noise(0.6, 0.001)))!.CutShort);
+        Assert.Null(segmenter.Break());
+    }
+
+    private static Utterance? Feed(UtteranceSegmenter segmenter, short[] sound) =>
+        Sounds.Floats(sound).Chunk(AudioFormat.FrameSamples).Where(frame => frame.Length == AudioFormat.FrameSamples)
+            .Select(frame => segmenter.Take(frame)).OfType<Utterance>().LastOrDefault();
+
     private List<Utterance> Utterances(short[] sound)
     {
         var segmenter = new UtteranceSegmenter(detector);

@@ -105,6 +105,7 @@ public sealed class EarLoopTests
         var present = false;
         var microphone = new HookedMicrophone(new MemoryMicrophone(new RealPace(TimeProvider.System)), () =>
         {
+            clock.Advance(AudioFormat.Length(AudioFormat.FrameSamples));
             if (!Volatile.Read(ref present))
             {
                 throw new AudioDeviceException("The microphone is not available. Plug it in.");

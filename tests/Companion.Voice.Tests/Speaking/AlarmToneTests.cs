@@ -23,7 +23,7 @@ public sealed class AlarmToneTests
             }
         }
 
-        Assert.InRange(inside / all, 0.99, 1); // 500 to 2500 Hz: ISO 7731, as reported in check-values 9
+        Assert.InRange(inside / all, 0.99, 1); // 500 to 2500 Hz: ISO 7731, from memory
     }
 
     [Fact]

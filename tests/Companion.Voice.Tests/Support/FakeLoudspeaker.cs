@@ -73,7 +73,13 @@ public sealed class FakeLoudspeaker(ManualClock clock) : ILoudspeaker
     {
     }
 
-    public bool Probe() => !Missing;
+    public void Probe()
+    {
+        if (Missing)
+        {
+            throw new AudioDeviceException("No loudspeaker. Plug it in.");
+        }
+    }
 
     public void Dispose() => Free.Set();
 }

@@ -1,0 +1,3 @@
+using Companion.Simulation.Running;
+
+return Simulate.Run(args, Console.Out);

@@ -1,0 +1,10 @@
+using Companion.Simulation.Worlds;
+
+namespace Companion.Simulation.Running;
+
+/// <summary>What became of one world.</summary>
+/// <param name="Plan">The world.</param>
+/// <param name="Head">Hash of the job's last entry.</param>
+/// <param name="Violation">What does not hold, beginning with the invariant's number; null when everything does.</param>
+/// <param name="Step">The step it came to.</param>
+internal sealed record Outcome(Plan Plan, string Head, string? Violation, int Step);
