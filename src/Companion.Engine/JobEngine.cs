@@ -27,6 +27,7 @@ public sealed class JobEngine : IInbox
     private int _pulseWaiting;
     private Moment _turnsAgain;
     private Ticks _counted;
+    private Ticks _full;
     private volatile Snapshot _snapshot;
 
     /// <summary>An engine over its ports; <see cref="Start"/> reads the store.</summary>
@@ -58,7 +59,7 @@ public sealed class JobEngine : IInbox
         Publish(_snapshot with { Job = job });
         if (job is not null)
         {
-            _counted = job.Clock.Counted;
+            (_counted, _full) = (job.Clock.Counted, job.Clock.Full);
             Post(new Restarted());
         }
 
@@ -221,7 +222,9 @@ public sealed class JobEngine : IInbox
         _voice.RepeatAlarm(job, moment);
         _voice.RepeatUnplayed(moment);
         _voice.AskAgain(job, moment);
-        _counted = counted;
+        var full = job.Clock.FullAt(moment);
+        _voice.AskForCheckIn(job, _full, full);
+        (_counted, _full) = (counted, full);
     }
 
     private (Command? Command, HeardLine? Heard) CommandOf(Input input)

@@ -23,6 +23,9 @@ internal sealed class NotPlayed
     /// <summary>The standing alarm was answered: what was not heard of it was read.</summary>
     public void Answered() => _warnings.Clear();
 
+    /// <summary>What a warning asked for was done: it need not be heard any more.</summary>
+    public void Withdraw(string text) => _warnings.Remove(text);
+
     /// <summary>A prompt ended. A stale one was dropped on purpose.</summary>
     public void Ended(Prompt prompt, string text, PromptReceipt receipt, Moment moment)
     {

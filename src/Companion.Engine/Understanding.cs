@@ -71,7 +71,8 @@ public static class Understanding
     public static ListeningFor Listening(Job? job)
     {
         var question = job is { Ended: false } ? job.Question : null;
-        var forms = PhraseBook.For(question);
+        var checkIns = job is { Ended: false, CheckIn: not null } ? PhraseBook.CheckIns : [];
+        var forms = PhraseBook.For(question).Concat(checkIns);
         return new ListeningFor(
             question?.Sequence ?? 0,
             [.. forms.Select(form => new PhrasePattern(form.Id, form.Pattern, LosingWords.IsLosing(form.Phrase)))]);

@@ -5,6 +5,7 @@ using Companion.Domain.Events;
 using Companion.Domain.Evolving;
 using Companion.Domain.Isolation;
 using Companion.Domain.Reacting;
+using Companion.Domain.Speaking;
 using Companion.Domain.Time;
 using Companion.Engine.Ports;
 
@@ -63,6 +64,12 @@ internal sealed class Voice(ISpeaker speaker, IClock clock)
     /// <summary>Speaks of a durable event.</summary>
     public void Speak(Job job, JobEvent happened, Moment moment)
     {
+        if (happened is CheckInMade)
+        {
+            _notPlayed.Withdraw(CheckInWording.Now);
+            _notPlayed.Withdraw(CheckInWording.Missed);
+        }
+
         foreach (var say in React.To(job, happened, moment).OfType<Say>())
         {
             if (say.Weight == Weight.Alarm)
@@ -88,6 +95,15 @@ internal sealed class Voice(ISpeaker speaker, IClock clock)
         foreach (var say in TimeCalls.Between(job, earlier, later).OfType<Say>())
         {
             Enqueue(Urgency.TimeCall, say.Text, 0);
+        }
+    }
+
+    /// <summary>A check-in that is due, or was missed, is asked for again and again; once somebody checked in, no longer.</summary>
+    public void AskForCheckIn(Job job, Ticks earlier, Ticks later)
+    {
+        if (CheckInCalls.Between(job, earlier, later) is { } say)
+        {
+            Warn(say.Text);
         }
     }
 

@@ -1,6 +1,7 @@
 using Companion.Domain;
 using Companion.Domain.Arrival;
 using Companion.Domain.Asking;
+using Companion.Domain.CheckIn;
 using Companion.Domain.Deciding;
 using Companion.Domain.Events;
 using Companion.Domain.Evolving;
@@ -24,6 +25,9 @@ public sealed class JobBench
 
     /// <summary>The arrival list; null when the job begins at the sheet.</summary>
     public ArrivalList? Arrival { get; init; }
+
+    /// <summary>Who watches over the technician, and how; null when nobody does.</summary>
+    public CheckInPolicy? Watch { get; init; }
 
     /// <summary>The clocks.</summary>
     public DemoTime Time { get; } = new();
@@ -58,6 +62,7 @@ public sealed class JobBench
         {
             Place = "Quarry road, marker 7",
             Arrival = Arrival,
+            Watch = Watch,
         });
         return this;
     }

@@ -138,6 +138,12 @@ public enum Phrase
     /// <summary>"Casualty": somebody is hurt.</summary>
     Casualty,
 
+    /// <summary>"I am all right": a check-in.</summary>
+    AllRight,
+
+    /// <summary>"Status all right": a check-in too; the operator may have agreed it as the quiet word.</summary>
+    StatusAllRight,
+
     /// <summary>"Stop".</summary>
     Stop,
 

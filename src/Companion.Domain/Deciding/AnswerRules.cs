@@ -22,6 +22,11 @@ internal static class AnswerRules
             return Journalled(turn, answer, PeopleRules.Leave(turn, answer));
         }
 
+        if (CheckInRules.IsCheckIn(answer.Phrase))
+        {
+            return Journalled(turn, answer, CheckInRules.Make(turn, answer));
+        }
+
         if (answer.Phrase is Phrase.HowLong or Phrase.SayAgain)
         {
             turn.Add(new SpeechHeard(new Personal(answer.Text), answer.Phrase, true, string.Empty, answer.Confidence));

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Companion.Domain.Arrival;
 using Companion.Domain.Asking;
+using Companion.Domain.CheckIn;
 using Companion.Domain.Electrical;
 using Companion.Domain.Isolation;
 using Companion.Domain.Kit;
@@ -41,6 +42,9 @@ public sealed record OpenJob(
 
     /// <summary>The id of the job at another vehicle of the same event; null when there is none.</summary>
     public string? Linked { get; init; }
+
+    /// <summary>The operator's arrangement for watching over the technician; null when nobody does.</summary>
+    public CheckInPolicy? Watch { get; init; }
 }
 
 /// <summary>
@@ -114,6 +118,11 @@ public sealed record DeviceChanged(string Which, bool Present, string Reason) : 
 
 /// <summary>A view was lost.</summary>
 public sealed record ViewGone(string Which) : Command;
+
+/// <summary>Somebody elsewhere answers for a call that went out.</summary>
+/// <param name="Call">The sequence of the entry that called.</param>
+/// <param name="Person">Who.</param>
+public sealed record TakeCall(long Call, string Person) : Command;
 
 /// <summary>End the job without hand-over: nothing was opened, or everything is back.</summary>
 public sealed record CloseJob(string Reason) : Command;

@@ -28,7 +28,7 @@ public static class Decide
 
         if (job is null || job.Ended)
         {
-            return command is Tick or Restarted or PromptEnded or DeviceChanged or ViewGone or Unheard
+            return command is Tick or Restarted or PromptEnded or DeviceChanged or ViewGone or Unheard or TakeCall
                 ? new Accepted([])
                 : new Refused("No job is open. Open a job first.", 0, []);
         }
@@ -64,6 +64,9 @@ public static class Decide
             case ViewGone gone:
                 turn.Add(new ViewLost(gone.Which));
                 return null;
+            case TakeCall take:
+                CheckInRules.Take(turn, take);
+                return null;
             default:
                 return null;
         }
@@ -89,7 +92,9 @@ public static class Decide
             moment.Awake,
             open.Place is null ? null : new Personal(open.Place),
             open.Arrival,
-            open.Linked);
+            open.Linked,
+            open.Watch is null ? null : open.Watch with { Quiet = null },
+            open.Watch?.Quiet is { } quiet ? new Personal(quiet.ToString()) : null);
         var first = Evolve.Apply(null, opened, open.JobId, 1, moment)!;
         var turn = new Turn(first, moment, draw);
         QuestionRules.Ask(turn);

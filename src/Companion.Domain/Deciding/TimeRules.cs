@@ -4,20 +4,24 @@ using Companion.Domain.Time;
 
 namespace Companion.Domain.Deciding;
 
-/// <summary>What the passing of time brings, before any command is looked at (I2, I15).</summary>
+/// <summary>What the passing of time brings, before any command is looked at (I2, I10, I15).</summary>
 internal static class TimeRules
 {
     public static void Settle(Turn turn, Command command)
     {
+        var rebooted = turn.Moment.BootId != turn.Job.Clock.BootId;
         if (IsGap(turn.Job, command, turn.Moment))
         {
             CloseGap(turn, command);
-            return;
+        }
+        else
+        {
+            Anchor(turn);
+            CompleteWaits(turn);
+            EndOverdue(turn);
         }
 
-        Anchor(turn);
-        CompleteWaits(turn);
-        EndOverdue(turn);
+        CheckInRules.Settle(turn, rebooted);
     }
 
     private static bool IsGap(Job job, Command command, Moment moment)

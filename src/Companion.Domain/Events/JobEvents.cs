@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Companion.Domain.Arrival;
+using Companion.Domain.CheckIn;
 using Companion.Domain.Isolation;
 using Companion.Domain.Kit;
 using Companion.Domain.Sheets;
@@ -7,7 +8,7 @@ using Companion.Domain.Time;
 
 namespace Companion.Domain.Events;
 
-/// <summary>A job began.</summary>
+/// <summary>A job began. The quiet word is personal: an export of the job must not tell it.</summary>
 public sealed record JobOpened(
     string Technician,
     Personal Name,
@@ -20,7 +21,9 @@ public sealed record JobOpened(
     Ticks Awake,
     Personal? Place = null,
     ArrivalList? Arrival = null,
-    string? Linked = null) : JobEvent;
+    string? Linked = null,
+    CheckInPolicy? Watch = null,
+    Personal? Quiet = null) : JobEvent;
 
 /// <summary>A job ended.</summary>
 public sealed record JobClosed(string Reason) : JobEvent;

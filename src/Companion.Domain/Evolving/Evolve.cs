@@ -30,7 +30,8 @@ public static class Evolve
         var clocked = job with { Sequence = sequence, Clock = Advance(job, happened, moment) };
         var settled = SceneFold.Apply(JobFold.Apply(clocked, happened), happened, sequence, moment);
         var isolated = SecuringFold.Apply(IsolationFold.Apply(settled, happened, sequence, moment), happened, sequence, moment);
-        return AnswerFold.Apply(WatchFold.Apply(isolated, happened, sequence, moment), happened, sequence, moment);
+        var watched = CheckInFold.Apply(WatchFold.Apply(isolated, happened, sequence, moment), happened, sequence, moment);
+        return AnswerFold.Apply(watched, happened, sequence, moment);
     }
 
     private static Job Open(JobOpened opened, string chain, long sequence, Moment moment) => new()
@@ -47,6 +48,7 @@ public static class Evolve
         Rating = opened.Rating,
         Kit = opened.Kit,
         Place = opened.Place?.Text,
+        CheckIn = CheckInFold.Open(opened, sequence, moment),
         Scene = opened.Arrival is { } list ? new Scene(list) : null,
     };
 

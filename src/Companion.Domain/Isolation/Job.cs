@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Companion.Domain.Arrival;
 using Companion.Domain.Asking;
+using Companion.Domain.CheckIn;
 using Companion.Domain.Kit;
 using Companion.Domain.Sheets;
 using Companion.Domain.Time;
@@ -76,6 +77,9 @@ public sealed record Job
     /// <summary>The equipment that was brought.</summary>
     public ImmutableArray<KitItem> Kit { get; init; } = [];
 
+    /// <summary>The watch over the technician; null when nobody watches over this job.</summary>
+    public CheckInWatch? CheckIn { get; init; }
+
     /// <summary>True once the spoken code came back.</summary>
     public bool SoundChecked { get; init; }
 
@@ -149,7 +153,7 @@ public sealed record Job
     public bool HasRunningWait => Waits.Values.Any(run => run.CompletedAt is null);
 
     /// <summary>True while a wait or deadline runs, so that anchors must be written.</summary>
-    public bool ClockRuns => HasRunningWait || Clearance is not null || Test is not null;
+    public bool ClockRuns => HasRunningWait || Clearance is not null || Test is not null || CheckIn is not null;
 
     /// <summary>True once anything was opened: from then on a gap must be accounted for.</summary>
     public bool IsolationBegun => EverOpened;

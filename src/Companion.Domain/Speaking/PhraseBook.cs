@@ -67,6 +67,8 @@ public static class PhraseBook
         new("howlong", Phrase.HowLong, "how long"),
         new("watching", Phrase.Watching, "watching {number} [volts]"),
         new("temperature", Phrase.Temperature, "temperature [minus] {number} [degrees]"),
+        new("allright", Phrase.AllRight, "i am all right"),
+        new("statusallright", Phrase.StatusAllRight, "status all right"),
         new("leavenow", Phrase.LeaveNow, "leave now"),
         new("casualty", Phrase.Casualty, "casualty"),
         new("stop", Phrase.Stop, "stop"),
@@ -80,6 +82,10 @@ public static class PhraseBook
         new("wheelsturned", Phrase.WheelsTurned, "wheels turned"),
         new("vehicletowed", Phrase.VehicleTowed, "vehicle towed"),
     ];
+
+    /// <summary>The ways to check in: heard at any moment of a job that is watched over.</summary>
+    public static readonly ImmutableArray<SpokenForm> CheckIns =
+        [.. All.Where(form => form.Phrase is Phrase.AllRight or Phrase.StatusAllRight)];
 
     private static readonly ImmutableHashSet<Phrase> Always =
     [

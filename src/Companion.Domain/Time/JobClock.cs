@@ -14,6 +14,12 @@ namespace Companion.Domain.Time;
 public sealed record JobClock(
     string BootId, Ticks LastBoot, Ticks Counted, Ticks AnchorBoot, Ticks Asleep, DateTimeOffset LatestWall, Ticks WallOffset)
 {
+    /// <summary>Time since the job was opened, every gap counted in full: what deadlines run by (I2, I10).</summary>
+    public Ticks Full { get; private init; }
+
+    /// <summary>Wall clock of the last entry: across a restart of the tablet no other clock tells how long it was off.</summary>
+    public DateTimeOffset LastWall { get; private init; }
+
     /// <summary>Anchors are written this often while a wait or deadline runs.</summary>
     public static readonly Ticks AnchorEvery = Ticks.OfSeconds(10);
 
@@ -26,14 +32,24 @@ public sealed record JobClock(
     /// <summary>A wall clock that moves this much against CLOCK_BOOTTIME has been set.</summary>
     public static readonly Ticks WallNoise = Ticks.OfSeconds(2);
 
-    private const long MostWall = 250L * 365 * TimeSpan.TicksPerDay;
+    private const long MostWall = 100L * 365 * TimeSpan.TicksPerDay;
 
     /// <summary>The clock of a job that begins now.</summary>
     public static JobClock Begin(Moment moment, DateTimeOffset latestWall) => new(
-        moment.BootId, moment.Boot, Ticks.Zero, moment.Boot, moment.Boot - moment.Awake, Later(latestWall, moment.Wall), OffsetOf(moment));
+        moment.BootId, moment.Boot, Ticks.Zero, moment.Boot, moment.Boot - moment.Awake, Later(latestWall, moment.Wall), OffsetOf(moment))
+    {
+        LastWall = moment.Wall,
+    };
 
     /// <summary>Counted time at a moment of the same running period; a moment of another period adds nothing.</summary>
     public Ticks CountedAt(Moment moment) => Counted + Since(moment);
+
+    /// <summary>Time since the job was opened at a moment, gaps in full; a wall clock that went back across a restart adds nothing.</summary>
+    public Ticks FullAt(Moment moment)
+    {
+        var since = moment.BootId == BootId ? moment.Boot - LastBoot : WallOf(moment.Wall) - WallOf(LastWall);
+        return since > Ticks.Zero ? Full + since : Full;
+    }
 
     /// <summary>The clock after an ordinary entry.</summary>
     public JobClock Advance(Moment moment, bool waitRuns)
@@ -45,6 +61,8 @@ public sealed record JobClock(
             BootId = moment.BootId,
             LastBoot = moment.Boot,
             Counted = Counted + credit,
+            Full = FullAt(moment),
+            LastWall = moment.Wall,
             LatestWall = Later(LatestWall, moment.Wall),
         };
     }
@@ -52,7 +70,9 @@ public sealed record JobClock(
     /// <summary>The clock after an anchor; a gap counts zero.</summary>
     public JobClock Anchor(Moment moment, Ticks awake, bool gap, bool waitRuns)
     {
-        var advanced = gap ? this with { LastBoot = moment.Boot, BootId = moment.BootId } : Advance(moment, waitRuns);
+        var advanced = gap
+            ? this with { LastBoot = moment.Boot, BootId = moment.BootId, Full = FullAt(moment), LastWall = moment.Wall }
+            : Advance(moment, waitRuns);
         return advanced with
         {
             AnchorBoot = moment.Boot,
@@ -72,9 +92,11 @@ public sealed record JobClock(
         return moved > WallNoise || moved < Ticks.Zero - WallNoise;
     }
 
-    // A clock that was never set may say any year: beyond 250 years from 1970 the difference no longer matters, and nanoseconds would overflow.
-    private static Ticks OffsetOf(Moment moment) =>
-        new Ticks(Math.Clamp(moment.Wall.UtcTicks - DateTimeOffset.UnixEpoch.UtcTicks, -MostWall, MostWall) * 100) - moment.Boot;
+    private static Ticks OffsetOf(Moment moment) => WallOf(moment.Wall) - moment.Boot;
+
+    // A clock that was never set may say any year: beyond 100 years from 1970 the difference no longer matters, and nanoseconds would overflow.
+    private static Ticks WallOf(DateTimeOffset wall) =>
+        new(Math.Clamp(wall.UtcTicks - DateTimeOffset.UnixEpoch.UtcTicks, -MostWall, MostWall) * 100);
 
     private static DateTimeOffset Later(DateTimeOffset left, DateTimeOffset right) => left > right ? left : right;
 

@@ -53,6 +53,11 @@ public static class EventTypes
         ["work.cleared"] = typeof(WorkCleared),
         ["work.stopped"] = typeof(WorkStopped),
         ["work.lapsed"] = typeof(WorkLapsed),
+        ["checkin.asked"] = typeof(CheckInAsked),
+        ["checkin.made"] = typeof(CheckInMade),
+        ["checkin.sooner"] = typeof(CheckInSooner),
+        ["checkin.unanswered"] = typeof(CheckInUnanswered),
+        ["call.taken"] = typeof(CallTaken),
         ["alert.raised"] = typeof(AlertRaised),
         ["alert.taken"] = typeof(AlertTaken),
     }.ToFrozenDictionary();

@@ -5,7 +5,8 @@ using Companion.Screens.Showing;
 
 namespace Companion.Screens.Answering;
 
-/// <summary>What the one physical button means now: tap and hold are the usual answer, double is "wrong" or "say again".</summary>
+/// <summary>What the one physical button means now: tap and hold are the usual answer, double is "wrong", or a check-in while one is asked for, or "say
+/// again". A check-in is not a hold: a body that lies on the button is no sign of life.</summary>
 public static class ButtonMeaning
 {
     /// <summary>The phrase of a sign.</summary>
@@ -13,7 +14,9 @@ public static class ButtonMeaning
     {
         if (sign == ButtonSignKind.Double)
         {
-            return question is not null && PhraseBook.Offered(question).Contains(Phrase.Wrong) ? Phrase.Wrong : Phrase.SayAgain;
+            return question is not null && PhraseBook.Offered(question).Contains(Phrase.Wrong) ? Phrase.Wrong
+                : view.Banners.Any(banner => banner.Kind == BannerKind.CheckIn) ? Phrase.AllRight
+                : Phrase.SayAgain;
         }
 
         return view.Buttons.Primary is { Enabled: true, Phrase: { } phrase } ? phrase : Phrase.SayAgain;

@@ -21,6 +21,7 @@ public static class ButtonWords
             Phrase.PersonArrived => "arrived, watches",
             Phrase.PersonJoins => "joins the work",
             Phrase.PersonTakesOver => "takes over",
+            Phrase.AllRight => "all right",
             Phrase.PersonLeft => "left",
             _ => PhraseBook.Words(phrase),
         };

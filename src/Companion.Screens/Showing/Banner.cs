@@ -18,6 +18,9 @@ public enum BannerKind
     /// <summary>The record was found damaged; stands until a person has answered.</summary>
     Record,
 
+    /// <summary>A check-in is asked for, due or missed.</summary>
+    CheckIn,
+
     /// <summary>The job does not go on.</summary>
     Halt,
 

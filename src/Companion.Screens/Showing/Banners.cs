@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Companion.Domain.CheckIn;
 using Companion.Domain.Isolation;
 using Companion.Engine;
 using Companion.Engine.Ports;
@@ -65,6 +66,11 @@ public static class Banners
             yield return new Banner(BannerKind.Alarm, title, WithoutTitle(alarm.Text, title));
         }
 
+        if (OfCheckIn(job.CheckIn) is { } asked)
+        {
+            yield return asked;
+        }
+
         // In a stand-off the question itself says what is left, and the heat watch needs the room.
         if (job is { Halt: { } halt, StandOff: null })
         {
@@ -76,6 +82,14 @@ public static class Banners
             yield return new Banner(BannerKind.Doubt, "Not watched", "Nothing counts until you confirm that nothing was touched.");
         }
     }
+
+    private static Banner? OfCheckIn(CheckInWatch? watch) => watch?.Stage switch
+    {
+        CheckInStage.Asked => new Banner(BannerKind.CheckIn, "Check in", "Say, I am all right. Or hold the key All right."),
+        CheckInStage.Due => new Banner(BannerKind.CheckIn, "Check in now", "Say, I am all right. Or hold the key All right."),
+        CheckInStage.Unanswered => new Banner(BannerKind.CheckIn, "Check-in missed", "Say, I am all right, or help me. Or hold the key All right."),
+        _ => null,
+    };
 
     /// <summary>The spoken words begin with the title; on the screen it stands once.</summary>
     private static string WithoutTitle(string text, string title) =>

@@ -17,6 +17,7 @@ public sealed record Countdown(string Name, string Remaining, string Total, Coun
         CountdownState.Running => "running",
         CountdownState.Over => "over, not yet tested",
         CountdownState.Proved => "over, proved dead",
+        CountdownState.CheckIn => "say I am all right before it ends",
         CountdownState.InDoubt => "in doubt, nothing counts yet",
         _ => "test again before it ends",
     };
@@ -50,6 +51,9 @@ public enum CountdownState
 
     /// <summary>A wait during which the Companion was not watching.</summary>
     InDoubt,
+
+    /// <summary>The time left to check in.</summary>
+    CheckIn,
 
     /// <summary>A time within which something must be done: the dead test, the next test.</summary>
     Watch,

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Companion.Domain.CheckIn;
 using Companion.Domain.Isolation;
 using Companion.Domain.Time;
 
@@ -20,7 +21,7 @@ public static class Countdowns
 
     private static int Rank(Countdown countdown) => countdown.State switch
     {
-        CountdownState.Running or CountdownState.InDoubt or CountdownState.Watch => 0,
+        CountdownState.Running or CountdownState.InDoubt or CountdownState.Watch or CountdownState.CheckIn => 0,
         CountdownState.Over => 1,
         _ => 2,
     };
@@ -52,15 +53,20 @@ public static class Countdowns
             yield return Countdown.Of($"dead test, {tested.Name}", Left(test.StartedBoot + window, now), window, CountdownState.Watch);
         }
 
+        if (job.CheckIn is { Stage: > CheckInStage.Quiet } watch)
+        {
+            var due = watch.Stage == CheckInStage.Asked ? watch.Due : watch.Overdue;
+            var whole = Ticks.OfSeconds(watch.Stage == CheckInStage.Asked ? watch.Policy.LeadSeconds : watch.MarginSeconds);
+            yield return Countdown.Of("check-in", LeftOf(due - job.Clock.FullAt(now)), whole, CountdownState.CheckIn);
+        }
+
         if (job.Clearance is { } clearance && job.Sheet is { } sheet)
         {
             yield return Countdown.Of("next test", Left(clearance.RetestDue, now), Ticks.OfSeconds(sheet.RetestMinutes * 60L), CountdownState.Watch);
         }
     }
 
-    private static Ticks Left(Ticks due, Moment now)
-    {
-        var left = due - now.Boot;
-        return left < Ticks.Zero ? Ticks.Zero : left;
-    }
+    private static Ticks Left(Ticks due, Moment now) => LeftOf(due - now.Boot);
+
+    private static Ticks LeftOf(Ticks left) => left < Ticks.Zero ? Ticks.Zero : left;
 }

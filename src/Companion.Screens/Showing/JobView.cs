@@ -45,6 +45,9 @@ public sealed record JobView
     /// <summary>What is peculiar to the vehicle by its sheet, for as long as the job lasts; empty for most.</summary>
     public string Note { get; init; } = string.Empty;
 
+    /// <summary>True while somebody watches over the technician: the key to check in is there.</summary>
+    public bool IsWatchedOver { get; init; }
+
     /// <summary>True for a warning, or a failed store: it takes the whole screen until it is answered (I19).</summary>
     public bool IsGrave => this is { Kind: ViewKind.Job, Banners: [{ Kind: BannerKind.Alarm or BannerKind.NotRecording }, ..] };
 

@@ -65,6 +65,7 @@ public static class JobViews
             Rehearsal = job.Rehearsal,
             Title = TitleOf(job),
             Place = PlaceOf(job),
+            IsWatchedOver = job.CheckIn is not null,
             Key = QuestionKey.Of(job),
             Steps = StepLine.Of(job),
             Note = job.Sheet is null ? string.Empty : Wording.NoClassB(job.Sheet),

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Companion.Domain.Arrival;
+using Companion.Domain.CheckIn;
 using Companion.Domain.Isolation;
 using Companion.Domain.Kit;
 
@@ -26,4 +27,7 @@ public sealed record JobOpening(
 {
     /// <summary>The operator's arrival list; null only in rehearsals that begin at the sheet.</summary>
     public ArrivalList? Arrival { get; init; }
+
+    /// <summary>The operator's arrangement for watching over a lone worker; null when there is none.</summary>
+    public CheckInPolicy? Watch { get; init; }
 }

@@ -31,6 +31,7 @@ public static class Opener
         {
             Place = string.IsNullOrWhiteSpace(choice.Place) ? null : choice.Place.Trim(),
             Arrival = opening.Arrival,
+            Watch = opening.Watch,
             Linked = choice.SameEvent ? before : null,
         };
     }

@@ -19,6 +19,9 @@ public sealed record RehearsalScript
     /// <summary>True when the job begins with the arrival list; otherwise it begins at the sheet.</summary>
     public bool Arrival { get; init; }
 
+    /// <summary>True when somebody watches over the technician, who must check in.</summary>
+    public bool Watch { get; init; }
+
     /// <summary>The kit file's name without ending.</summary>
     public required string Kit { get; init; }
 

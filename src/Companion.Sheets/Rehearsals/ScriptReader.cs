@@ -30,6 +30,7 @@ public static class ScriptReader
         About = json.Text("about"),
         Sheet = json.Whole("sheet"),
         Arrival = json.Flag("arrival"),
+        Watch = json.Flag("watch"),
         Kit = json.Text("kit"),
         Technician = json.Text("technician"),
         SecondPerson = json.TextOrNull("secondperson"),

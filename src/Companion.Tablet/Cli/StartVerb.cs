@@ -69,6 +69,7 @@ public static class StartVerb
             () => tablet.LatestWall)
         {
             Arrival = ArrivalFile.Read(),
+            Watch = WatchFile.Read(),
         };
     }
 

@@ -4,6 +4,7 @@ using Companion.Contracts;
 using Companion.Domain.Asking;
 using Companion.Domain.Deciding;
 using Companion.Domain.Arrival;
+using Companion.Domain.CheckIn;
 using Companion.Domain.Kit;
 using Companion.Domain.Time;
 using Companion.Sheets.Rehearsals;
@@ -23,7 +24,7 @@ public sealed record RehearsalOutcome(IReadOnlyList<string> Faults, long Entries
 
 /// <summary>Plays a script on a stage and compares what was recorded with what the script expects.</summary>
 public sealed class Rehearsal(
-    RehearsalScript script, ImmutableArray<KitItem> kit, string technicianName, string? secondName, ArrivalList? arrival, Stage stage, ISynthesiser voice)
+    RehearsalScript script, ImmutableArray<KitItem> kit, string technicianName, string? secondName, ArrivalList? arrival, CheckInPolicy? watch, Stage stage, ISynthesiser voice)
 {
     private const int MostSeconds = 4 * 3600;
 
@@ -44,6 +45,7 @@ public sealed class Rehearsal(
             $"rehearsal-{script.Name}", script.Technician, technicianName, secondName, true, script.Policy, RatingPolicy.AcFigure, kit, stage.Now.Wall)
         {
             Arrival = arrival,
+            Watch = watch,
         });
         await stage.PassAsync(Ticks.OfMilliseconds(100)).ConfigureAwait(false);
         var person = new Technician(stage, voice, script.Readings.SetItem("sheet", script.Sheet.ToString()));

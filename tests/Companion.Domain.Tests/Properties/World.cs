@@ -1,4 +1,5 @@
 using Companion.Domain.Asking;
+using Companion.Domain.CheckIn;
 using Companion.Domain.Deciding;
 using Companion.Domain.Evolving;
 using Companion.Domain.Isolation;
@@ -18,6 +19,8 @@ internal sealed class World(Sheet sheet) : IWalkedJob
     public Sheet Sheet { get; } = sheet;
 
     public DemoTime Time { get; } = new();
+
+    public CheckInPolicy? Watch { get; init; }
 
     public Ticks Running { get; private set; }
 
@@ -40,6 +43,7 @@ internal sealed class World(Sheet sheet) : IWalkedJob
     {
         // Alone a job does not come far: there is time for the arrival.
         Arrival = second is null ? DemoArrival.Short() : null,
+        Watch = Watch,
     });
 
     public void Restart() => Do(new Restarted());
