@@ -139,6 +139,7 @@ public sealed class EventCodecTests
             _ when type == typeof(Personal) => new Personal(Secret),
             _ when type == typeof(Sheet) => DemoSheets.Van(),
             _ when type == typeof(Companion.Domain.Arrival.ArrivalList) => DemoArrival.Complete(),
+            _ when type == typeof(Companion.Domain.CheckIn.CheckInPolicy) => DemoWatch.ByPhase() with { Quiet = null },
             _ when type == typeof(DateTimeOffset) => DemoTime.Start.AddTicks(1_234_567),
             _ when type.IsEnum => Enum.GetValues(type).GetValue(Enum.GetValues(type).Length - 1)!,
             _ when type == typeof(ImmutableArray<KitItem>) => DemoKit.Complete(),

@@ -1,5 +1,6 @@
 using Companion.Contracts;
 using Companion.Domain.Asking;
+using Companion.Domain.CheckIn;
 using Companion.Domain.Deciding;
 using Companion.Domain.Isolation;
 using Companion.Domain.Sheets;
@@ -21,6 +22,9 @@ public sealed class EngineBench
         Engine = new JobEngine(new EngineParts(Journal, Clock, Ear, Speaker, Sheets, new SeededChance(seed)));
         Speaker.Inbox = Engine;
     }
+
+    /// <summary>Who watches over the technician, and how; null when nobody does.</summary>
+    public CheckInPolicy? Watch { get; init; }
 
     /// <summary>The journal.</summary>
     public MemoryJournal Journal { get; }
@@ -61,7 +65,10 @@ public sealed class EngineBench
 
         await StartAsync();
         await DoAsync(new OpenJob(
-            id, "crew-4", "Ines", "Marit", Journal.Kind == StoreKind.Rehearsal, default, default, DemoKit.Complete(), DemoTime.Start));
+            id, "crew-4", "Ines", "Marit", Journal.Kind == StoreKind.Rehearsal, default, default, DemoKit.Complete(), DemoTime.Start)
+        {
+            Watch = Watch,
+        });
         return this;
     }
 
