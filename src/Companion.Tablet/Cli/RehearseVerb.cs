@@ -79,6 +79,12 @@ public static class RehearseVerb
             data[name] = text.Text;
         }
 
+        // The quiet word is never told from a check-in on the tablet, in a rehearsal neither (I10).
+        foreach (var hidden in entry.Type is "checkin.made" ? ["kind"] : entry.Type is "job.opened" ? ["quiet", "watch"] : Array.Empty<string>())
+        {
+            data.Remove(hidden);
+        }
+
         data.Remove("sheet");
         data.Remove("kit");
         var members = string.Join("  ", data.Select(member => $"{member.Key}={member.Value}"));
