@@ -15,7 +15,7 @@ public static class ButtonMeaning
         if (sign == ButtonSignKind.Double)
         {
             return question is not null && PhraseBook.Offered(question).Contains(Phrase.Wrong) ? Phrase.Wrong
-                : view.Banners.Any(banner => banner.Kind == BannerKind.CheckIn) ? Phrase.AllRight
+                : view.IsAskedToCheckIn ? Phrase.AllRight
                 : Phrase.SayAgain;
         }
 

@@ -53,7 +53,7 @@ public static class Countdowns
             yield return Countdown.Of($"dead test, {tested.Name}", Left(test.StartedBoot + window, now), window, CountdownState.Watch);
         }
 
-        if (job.CheckIn is { Stage: > CheckInStage.Quiet } watch)
+        if (job.CheckIn is { Stage: CheckInStage.Asked or CheckInStage.Due } watch)
         {
             var due = watch.Stage == CheckInStage.Asked ? watch.Due : watch.Overdue;
             var whole = Ticks.OfSeconds(watch.Stage == CheckInStage.Asked ? watch.Policy.LeadSeconds : watch.MarginSeconds);

@@ -48,6 +48,9 @@ public sealed record JobView
     /// <summary>True while somebody watches over the technician: the key to check in is there.</summary>
     public bool IsWatchedOver { get; init; }
 
+    /// <summary>True while a check-in is asked for, due or missed.</summary>
+    public bool IsAskedToCheckIn => Banners.Any(banner => banner.Kind == BannerKind.CheckIn);
+
     /// <summary>True for a warning, or a failed store: it takes the whole screen until it is answered (I19).</summary>
     public bool IsGrave => this is { Kind: ViewKind.Job, Banners: [{ Kind: BannerKind.Alarm or BannerKind.NotRecording }, ..] };
 

@@ -1,6 +1,7 @@
 using Companion.Contracts;
 using Companion.Domain.Arrival;
 using Companion.Domain.Asking;
+using Companion.Domain.CheckIn;
 using Companion.Domain.Deciding;
 using Companion.Domain.Isolation;
 using Companion.Domain.Kit;
@@ -86,12 +87,13 @@ internal sealed class TabletRig : IAsyncDisposable
         IJournal? journal = null,
         TimeSpan? viewPatience = null,
         ArrivalList? arrival = null,
-        string? sheetFolder = null)
+        string? sheetFolder = null,
+        CheckInPolicy? watch = null)
     {
         var rig = new TabletRig(kind, journal)
         {
             ViewPatience = viewPatience ?? TimeSpan.FromHours(1),
-            Opening = Choices(kind == StoreKind.Rehearsal) with { Arrival = arrival },
+            Opening = Choices(kind == StoreKind.Rehearsal) with { Arrival = arrival, Watch = watch },
             SheetFolder = sheetFolder,
         };
         await rig.ServeAsync(0);
