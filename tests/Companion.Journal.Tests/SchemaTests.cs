@@ -15,7 +15,7 @@ public sealed class SchemaTests
         work.cleared work.stopped work.lapsed checkin.asked checkin.made checkin.unanswered alert.raised alert.taken prompt.spoken
         prompt.failed speech.heard device.lost device.returned view.lost phase.entered clock.anchored
         answer.echoed way.taken step.unable contact.confirmed
-        tools.counted person.changed checkin.sooner call.taken
+        tools.counted person.changed checkin.sooner call.taken link.heard nosignal.arranged
         """;
 
     private static readonly string Text = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "journal-entry.schema.json"));

@@ -29,6 +29,9 @@ public sealed class JobBench
     /// <summary>Who watches over the technician, and how; null when nobody does.</summary>
     public CheckInPolicy? Watch { get; init; }
 
+    /// <summary>True when the tablet has a watch room.</summary>
+    public bool HasWatchroom { get; init; }
+
     /// <summary>The clocks.</summary>
     public DemoTime Time { get; } = new();
 
@@ -63,6 +66,7 @@ public sealed class JobBench
             Place = "Quarry road, marker 7",
             Arrival = Arrival,
             Watch = Watch,
+            HasWatchroom = HasWatchroom,
         });
         return this;
     }

@@ -144,6 +144,9 @@ public enum Phrase
     /// <summary>"Status all right": a check-in too; the operator may have agreed it as the quiet word.</summary>
     StatusAllRight,
 
+    /// <summary>"Call arranged": there is no signal, and somebody elsewhere expects a call. By touch only.</summary>
+    NoSignal,
+
     /// <summary>"Stop".</summary>
     Stop,
 

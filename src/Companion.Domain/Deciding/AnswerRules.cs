@@ -27,6 +27,11 @@ internal static class AnswerRules
             return Journalled(turn, answer, CheckInRules.Make(turn, answer));
         }
 
+        if (answer.Phrase == Phrase.NoSignal)
+        {
+            return Journalled(turn, answer, LinkRules.Arrange(turn, answer));
+        }
+
         if (answer.Phrase is Phrase.HowLong or Phrase.SayAgain)
         {
             turn.Add(new SpeechHeard(new Personal(answer.Text), answer.Phrase, true, string.Empty, answer.Confidence));

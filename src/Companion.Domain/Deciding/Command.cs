@@ -45,6 +45,9 @@ public sealed record OpenJob(
 
     /// <summary>The operator's arrangement for watching over the technician; null when nobody does.</summary>
     public CheckInPolicy? Watch { get; init; }
+
+    /// <summary>True when the tablet is paired with a watch room: its word is then needed before live parts are exposed.</summary>
+    public bool HasWatchroom { get; init; }
 }
 
 /// <summary>
@@ -123,6 +126,9 @@ public sealed record ViewGone(string Which) : Command;
 /// <param name="Call">The sequence of the entry that called.</param>
 /// <param name="Person">Who.</param>
 public sealed record TakeCall(long Call, string Person) : Command;
+
+/// <summary>The watch room answered the tablet's newest beat.</summary>
+public sealed record LinkAnswered : Command;
 
 /// <summary>End the job without hand-over: nothing was opened, or everything is back.</summary>
 public sealed record CloseJob(string Reason) : Command;

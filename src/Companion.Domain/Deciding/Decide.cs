@@ -28,7 +28,7 @@ public static class Decide
 
         if (job is null || job.Ended)
         {
-            return command is Tick or Restarted or PromptEnded or DeviceChanged or ViewGone or Unheard or TakeCall
+            return command is Tick or Restarted or PromptEnded or DeviceChanged or ViewGone or Unheard or TakeCall or LinkAnswered
                 ? new Accepted([])
                 : new Refused("No job is open. Open a job first.", 0, []);
         }
@@ -64,6 +64,9 @@ public static class Decide
             case ViewGone gone:
                 turn.Add(new ViewLost(gone.Which));
                 return null;
+            case LinkAnswered:
+                LinkRules.Heard(turn);
+                return null;
             case TakeCall take:
                 CheckInRules.Take(turn, take);
                 return null;
@@ -94,7 +97,8 @@ public static class Decide
             open.Arrival,
             open.Linked,
             open.Watch is null ? null : open.Watch with { Quiet = null },
-            open.Watch?.Quiet is { } quiet ? new Personal(quiet.ToString()) : null);
+            open.Watch?.Quiet is { } quiet ? new Personal(quiet.ToString()) : null,
+            open.HasWatchroom);
         var first = Evolve.Apply(null, opened, open.JobId, 1, moment)!;
         var turn = new Turn(first, moment, draw);
         QuestionRules.Ask(turn);

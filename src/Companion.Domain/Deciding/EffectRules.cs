@@ -24,7 +24,7 @@ internal static class EffectRules
             return HandOverRules.Check(turn.Job, echo!.Phrase);
         }
 
-        return Alone(turn.Job, need) ?? need.Kind switch
+        return Alone(turn.Job, need) ?? LinkRules.Missing(turn, StepBehind(turn.Job, need)) ?? need.Kind switch
         {
             NeedKind.ChooseSheet => CheckSheet(turn.Job, echo, answer),
             NeedKind.FitLock => LockRules.CheckFitting(turn.Job, need, echo),

@@ -37,6 +37,12 @@ public sealed record CheckInSooner(Ticks Due, WorkPhase Phase, int IntervalSecon
 /// <param name="Due">When the check-in was due.</param>
 public sealed record CheckInUnanswered(Ticks Due) : JobEvent;
 
+/// <summary>The watch room answered.</summary>
+public sealed record LinkHeard : JobEvent;
+
+/// <summary>There is no signal, and somebody elsewhere expects a call.</summary>
+public sealed record NoSignalArranged(By By) : JobEvent;
+
 /// <summary>Somebody elsewhere answers for a call.</summary>
 /// <param name="Call">The sequence of the entry that called.</param>
 /// <param name="Person">Who.</param>

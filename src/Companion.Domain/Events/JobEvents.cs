@@ -23,7 +23,8 @@ public sealed record JobOpened(
     ArrivalList? Arrival = null,
     string? Linked = null,
     CheckInPolicy? Watch = null,
-    Personal? Quiet = null) : JobEvent;
+    Personal? Quiet = null,
+    bool HasWatchroom = false) : JobEvent;
 
 /// <summary>A job ended.</summary>
 public sealed record JobClosed(string Reason) : JobEvent;

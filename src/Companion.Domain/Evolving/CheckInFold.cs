@@ -5,7 +5,7 @@ using Companion.Domain.Time;
 
 namespace Companion.Domain.Evolving;
 
-/// <summary>The part of the fold that concerns the watch over the technician.</summary>
+/// <summary>The part of the fold that concerns the watch over the technician and the link to the watch room.</summary>
 internal static class CheckInFold
 {
     /// <summary>The watch of a job that is opened now: opening it is the first check-in.</summary>
@@ -31,8 +31,20 @@ internal static class CheckInFold
         };
     }
 
-    public static Job Apply(Job job, JobEvent happened, long sequence, Moment moment) =>
-        job.CheckIn is { } watch ? job with { CheckIn = Apply(watch, job, happened, sequence, moment) } : job;
+    public static Job Apply(Job job, JobEvent happened, long sequence, Moment moment)
+    {
+        var linked = job.Link is { } link ? job with { Link = Apply(link, job, happened) } : job;
+        return linked.CheckIn is { } watch ? linked with { CheckIn = Apply(watch, linked, happened, sequence, moment) } : linked;
+    }
+
+    private static WatchroomLink Apply(WatchroomLink link, Job job, JobEvent happened) => happened switch
+    {
+        LinkHeard => link with { Heard = job.Clock.Full },
+        NoSignalArranged => link with { Arranged = true },
+        TesterProved => link with { Begun = true },
+        PointOpened opened => link with { Begun = link.Begun || job.Way!.Steps.Any(step => step is { Exposes: true } && step.Point == opened.Point) },
+        _ => link,
+    };
 
     private static CheckInWatch Apply(CheckInWatch watch, Job job, JobEvent happened, long sequence, Moment moment) => happened switch
     {

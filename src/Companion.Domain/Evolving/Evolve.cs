@@ -1,5 +1,6 @@
 using Companion.Domain.Arrival;
 using Companion.Domain.Asking;
+using Companion.Domain.CheckIn;
 using Companion.Domain.Events;
 using Companion.Domain.Isolation;
 using Companion.Domain.Time;
@@ -48,6 +49,7 @@ public static class Evolve
         Rating = opened.Rating,
         Kit = opened.Kit,
         Place = opened.Place?.Text,
+        Link = opened.HasWatchroom ? WatchroomLink.None : null,
         CheckIn = CheckInFold.Open(opened, sequence, moment),
         Scene = opened.Arrival is { } list ? new Scene(list) : null,
     };

@@ -80,6 +80,9 @@ public sealed record Job
     /// <summary>The watch over the technician; null when nobody watches over this job.</summary>
     public CheckInWatch? CheckIn { get; init; }
 
+    /// <summary>The watch room's word; null when the tablet has no watch room.</summary>
+    public WatchroomLink? Link { get; init; }
+
     /// <summary>True once the spoken code came back.</summary>
     public bool SoundChecked { get; init; }
 

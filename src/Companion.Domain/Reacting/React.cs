@@ -41,7 +41,7 @@ public static class React
         DeadRefused refused => new Say(Weight.Refusal, refused.Reason, 0),
         SpeechHeard { Phrase: Phrase.HowLong } => Told(Wording.HowLong(job, job.Clock.CountedAt(moment))),
         SpeechHeard { Phrase: Phrase.SayAgain } => Step(job, Repeat(job)),
-        CheckInAsked or CheckInUnanswered or CheckInMade or CallTaken => CheckInWording.Of(job, happened),
+        CheckInAsked or CheckInUnanswered or CheckInMade or CallTaken or NoSignalArranged => CheckInWording.Of(job, happened),
         AlertRaised raised => new Say(Weight.Alarm, $"{raised.Alert} Say affirm.", job.Question?.Sequence ?? 0),
         _ => Statement(job, happened),
     };

@@ -22,6 +22,7 @@ public static class CheckInWording
         CheckInUnanswered => new Say(Weight.Alarm, Missed, 0),
         CheckInMade => new Say(Weight.Step, $"Checked in. Next within {Wording.Duration(SecondsLeft(job))}.", 0),
         CallTaken { Person.Text: { } person } => new Say(Weight.Step, $"{person} answers your call.", 0) { Written = "Somebody answers the call." },
+        NoSignalArranged => new Say(Weight.Step, "Recorded: no signal, and somebody expects your call.", 0),
         CallTaken => new Say(Weight.Step, "Somebody answers your call.", 0),
         _ => null,
     };

@@ -145,6 +145,7 @@ public static class PhraseBook
     public static string Words(Phrase phrase) => phrase switch
     {
         Phrase.AffirmCode => "affirm, and the code",
+        Phrase.NoSignal => "no signal, call arranged",
         Phrase.Fitted => "fitted, lock, number",
         Phrase.Sheet => "the two-digit number",
         Phrase.Reading => "the reading",

@@ -57,6 +57,8 @@ public static class EventTypes
         ["checkin.made"] = typeof(CheckInMade),
         ["checkin.sooner"] = typeof(CheckInSooner),
         ["checkin.unanswered"] = typeof(CheckInUnanswered),
+        ["link.heard"] = typeof(LinkHeard),
+        ["nosignal.arranged"] = typeof(NoSignalArranged),
         ["call.taken"] = typeof(CallTaken),
         ["alert.raised"] = typeof(AlertRaised),
         ["alert.taken"] = typeof(AlertTaken),

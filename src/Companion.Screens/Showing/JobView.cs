@@ -51,6 +51,9 @@ public sealed record JobView
     /// <summary>True while a check-in is asked for, due or missed.</summary>
     public bool IsAskedToCheckIn => Banners.Any(banner => banner.Kind == BannerKind.CheckIn);
 
+    /// <summary>True while the watch room's word is still to be had before live parts are exposed: an arrangement may take its place.</summary>
+    public bool MayArrange { get; init; }
+
     /// <summary>True for a warning, or a failed store: it takes the whole screen until it is answered (I19).</summary>
     public bool IsGrave => this is { Kind: ViewKind.Job, Banners: [{ Kind: BannerKind.Alarm or BannerKind.NotRecording }, ..] };
 

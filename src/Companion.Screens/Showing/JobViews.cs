@@ -65,6 +65,7 @@ public static class JobViews
             Rehearsal = job.Rehearsal,
             Title = TitleOf(job),
             Place = PlaceOf(job),
+            MayArrange = job.Link is { Arranged: false, Begun: false },
             IsWatchedOver = job.CheckIn is not null,
             Key = QuestionKey.Of(job),
             Steps = StepLine.Of(job),

@@ -30,4 +30,7 @@ public sealed record JobOpening(
 
     /// <summary>The operator's arrangement for watching over a lone worker; null when there is none.</summary>
     public CheckInPolicy? Watch { get; init; }
+
+    /// <summary>True when the tablet is paired with a watch room.</summary>
+    public bool HasWatchroom { get; init; }
 }

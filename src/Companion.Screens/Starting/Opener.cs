@@ -32,6 +32,7 @@ public static class Opener
             Place = string.IsNullOrWhiteSpace(choice.Place) ? null : choice.Place.Trim(),
             Arrival = opening.Arrival,
             Watch = opening.Watch,
+            HasWatchroom = opening.HasWatchroom,
             Linked = choice.SameEvent ? before : null,
         };
     }

@@ -14,7 +14,7 @@ public sealed class Walker(IWalkedJob world, int chaosPercent, Random random)
         ["0", "1", "2", "3", "6", "12", "60", "61", "-61", "230", "231", "801", "47", "7", "99", "", "abc", "+3", ".5", "5.", "1.23456", "99999999", null, "-0"];
 
     /// <summary>Check-ins are left to the worlds that are watched over.</summary>
-    private static readonly Phrase[] Phrases = [.. Enum.GetValues<Phrase>().Where(phrase => phrase is not (Phrase.AllRight or Phrase.StatusAllRight))];
+    private static readonly Phrase[] Phrases = [.. Enum.GetValues<Phrase>().Where(phrase => phrase is not (Phrase.AllRight or Phrase.StatusAllRight or Phrase.NoSignal))];
 
     private static readonly Phrase[] Losing = [.. Phrases.Where(LosingWords.IsLosing)];
 
