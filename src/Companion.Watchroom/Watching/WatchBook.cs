@@ -40,8 +40,11 @@ internal sealed record WatchBook
     public bool IsOverdueRaised(Watched watched) =>
         watched.Epoch is { } epoch && Alerts.ContainsKey(AlertId.Overdue(watched.Id, epoch));
 
-    /// <summary>True when an alert of the watch has not been taken.</summary>
-    public bool IsOpen(Watched watched) => watched.Alerts.Any(id => Alerts[id].Alert.Taken is null);
+    /// <summary>
+    /// True when an alert about the person has not been taken. One about the link is answered by the beat that came after it, and would
+    /// otherwise keep the watch over a job that ended well until somebody is called for nothing.
+    /// </summary>
+    public bool IsOpen(Watched watched) => watched.Alerts.Any(id => Alerts[id].Alert is { Taken: null, Kind: not AlertKind.SilentLink });
 
     /// <summary>A beat was received from the tablet: a sign of life of the link to all its watches, news of the one that it names.</summary>
     public WatchBook Heard(string device, Beat beat, DateTimeOffset received, TimeSpan silentAfter)
