@@ -6,7 +6,7 @@ using Companion.Journal.Frames;
 namespace Companion.Watchroom.Watching;
 
 /// <summary>
-/// The file in which every second is marked as watched, with the beats that changed in it: frames, synced. From it a restarted watch room
+/// The file in which every second is marked as watched, and every beat is written down before it is answered: frames, synced. From it a restarted watch room
 /// knows for how long it was blind, and where a tablet was when it was last heard. Losing its end costs accuracy, never a deadline. It is
 /// written anew when it has grown, which also rids it of jobs that are over. Used by one thread; throws <see cref="IOException"/>.
 /// </summary>
@@ -61,7 +61,7 @@ internal sealed class BeatsFile : IDisposable
         return new BeatsFile(FrameFile.OpenAt(disk, path, written.Length));
     }
 
-    /// <summary>Marks a second as watched.</summary>
+    /// <summary>Marks a time as watched, with the beats that were heard.</summary>
     public void Append(DateTimeOffset seen, IEnumerable<BeatMark> beats)
     {
         foreach (var frame in Frames(seen, beats))

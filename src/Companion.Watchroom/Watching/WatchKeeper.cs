@@ -180,15 +180,14 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
             Tell();
         }
 
+        recorder.Mark(book, last, turn.Heard);
         foreach (var input in step)
         {
             Answer(input, failure);
         }
 
-        recorder.Heard(turn.Heard);
         if (isPulse)
         {
-            recorder.Mark(book, last);
             Volatile.Write(ref pulseWaits, 0);
             Volatile.Write(ref lastPulse, time.GetUtcNow().UtcTicks);
         }

@@ -24,7 +24,7 @@ public sealed record WatchOptions(string Directory)
     /// <summary>How often the deadlines are looked at.</summary>
     public TimeSpan PulseEvery { get; init; } = TimeSpan.FromMilliseconds(100);
 
-    /// <summary>How often the last beats are written down.</summary>
+    /// <summary>How often a second without any beat is marked as watched.</summary>
     public TimeSpan MarkEvery { get; init; } = TimeSpan.FromSeconds(1);
 
     /// <summary>The file system of <see cref="Directory"/>.</summary>

@@ -16,7 +16,6 @@ internal sealed class WatchRecorder(JournalStore store, TimeProvider time, Watch
     private static readonly TimeSpan TidyEvery = TimeSpan.FromMinutes(1);
 
     private readonly WatchEntries entries = new(File.Exists(BootIdFile) ? File.ReadAllText(BootIdFile).Trim() : "unknown");
-    private readonly HashSet<WatchId> unmarked = [];
     private BeatsFile? beats;
     private DateTimeOffset marked;
     private DateTimeOffset tidied;
@@ -80,13 +79,13 @@ internal sealed class WatchRecorder(JournalStore store, TimeProvider time, Watch
         }
     }
 
-    /// <summary>Beats were heard of these.</summary>
-    public void Heard(IEnumerable<WatchId> watches) => unmarked.UnionWith(watches);
-
-    /// <summary>Marks the second as watched when one is over.</summary>
-    public void Mark(WatchBook book, DateTimeOffset now)
+    /// <summary>
+    /// Writes down the beats that were heard, at once: a beat that was answered and lost would make the link seem silent. Without any, marks
+    /// the second as watched when one is over.
+    /// </summary>
+    public void Mark(WatchBook book, DateTimeOffset now, IReadOnlySet<WatchId> heard)
     {
-        if (now - marked < options.MarkEvery)
+        if (heard.Count == 0 && now - marked < options.MarkEvery)
         {
             return;
         }
@@ -99,11 +98,9 @@ internal sealed class WatchRecorder(JournalStore store, TimeProvider time, Watch
             }
             else
             {
-                beats.Append(now, unmarked.Select(book.Find).OfType<Watched>().Select(BeatMark.Of));
-                (marked, beatsFault) = (now, null);
+                beats.Append(now, heard.Select(book.Find).OfType<Watched>().Select(BeatMark.Of));
+                marked = now;
             }
-
-            unmarked.Clear();
         }
         catch (Exception cause) when (cause is IOException or UnauthorizedAccessException)
         {
@@ -118,7 +115,7 @@ internal sealed class WatchRecorder(JournalStore store, TimeProvider time, Watch
     public void Close(WatchBook book, DateTimeOffset now)
     {
         marked = DateTimeOffset.MinValue;
-        Mark(book, now);
+        Mark(book, now, new HashSet<WatchId>());
         beats?.Dispose();
     }
 

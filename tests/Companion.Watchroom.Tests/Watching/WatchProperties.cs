@@ -10,6 +10,9 @@ namespace Companion.Watchroom.Tests.Watching;
 /// </summary>
 public sealed class WatchProperties
 {
+    /// <summary>Few on every run; COMPANION_WATCH_RUNS asks for more.</summary>
+    private static readonly int Iterations = int.TryParse(Environment.GetEnvironmentVariable("COMPANION_WATCH_RUNS"), out var runs) ? runs : 60;
+
     private const int Interval = 300;
     private const int Margin = 60;
     private const int Grace = 30;
@@ -40,7 +43,7 @@ public sealed class WatchProperties
         {
             var run = new Run();
             await run.Through(steps);
-        }, iter: 60);
+        }, iter: Iterations);
 
     /// <summary>The keeper beside the list.</summary>
     private sealed class Run
