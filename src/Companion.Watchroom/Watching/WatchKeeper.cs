@@ -154,8 +154,9 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
         var turn = new WatchTurn(rules, due, book);
         foreach (var input in step)
         {
+            var before = last;
             last = input.At > last ? input.At : last;
-            turn.PassTo(last);
+            turn.Pass(before, last);
             Do(input, turn);
         }
 

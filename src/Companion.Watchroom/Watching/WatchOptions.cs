@@ -16,6 +16,12 @@ public sealed record WatchOptions(string Directory)
     public TimeSpan BlindAfter { get; init; } = TimeSpan.FromSeconds(2);
 
     /// <summary>
+    /// The program is running and yet took nothing up for longer than this, not even its own pulse: the machine slept, or its disk hung. That
+    /// is a blind period too. Longer than <see cref="BlindAfter"/>, because a busy machine must not put off alerts.
+    /// </summary>
+    public TimeSpan StalledAfter { get; init; } = TimeSpan.FromSeconds(10);
+
+    /// <summary>
     /// How long a tablet must go on saying that it is at no job, or at another, before the watch over the old one ends: a beat that was
     /// made while the tablet was starting ends nothing.
     /// </summary>

@@ -15,6 +15,12 @@ internal sealed class WatchRules(WatchOptions options)
     /// <summary>The book after what a beat changes in memory alone.</summary>
     public WatchBook Heard(WatchBook book, string device, Beat beat, DateTimeOffset now) => book.Heard(device, beat, now, options.SilentAfter);
 
+    /// <summary>Nobody watched from one time to another.</summary>
+    public WatchEvent.Blinded Blind(DateTimeOffset from, DateTimeOffset now) => new(now, from, now + options.GraceAfterBlind);
+
+    /// <summary>True when the program took nothing up for so long that it must be told.</summary>
+    public bool HasStalled(DateTimeOffset last, DateTimeOffset now) => now - last > options.StalledAfter;
+
     /// <summary>A beat begins a watch, or brings one back with a check-in that is new and not too late.</summary>
     public static WatchEvent? Opening(WatchBook book, WatchId id, Beat beat, DateTimeOffset now)
     {
