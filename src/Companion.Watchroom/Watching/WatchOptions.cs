@@ -9,7 +9,7 @@ public sealed record WatchOptions(string Directory)
     /// <summary>From the last beat to a silent link; a tablet sends one every few seconds.</summary>
     public TimeSpan SilentAfter { get; init; } = TimeSpan.FromSeconds(60);
 
-    /// <summary>What every deadline is given at least, after the watch room itself was down: nobody could check in meanwhile.</summary>
+    /// <summary>What every deadline is given at least, after the watch room itself was down: nobody could check in meanwhile. Counted in time that is watched.</summary>
     public TimeSpan GraceAfterBlind { get; init; } = TimeSpan.FromSeconds(30);
 
     /// <summary>A longer time without watching is a blind period, shown and journalled.</summary>

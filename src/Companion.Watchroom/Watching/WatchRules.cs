@@ -15,8 +15,15 @@ internal sealed class WatchRules(WatchOptions options)
     /// <summary>The book after what a beat changes in memory alone.</summary>
     public WatchBook Heard(WatchBook book, string device, Beat beat, DateTimeOffset now) => book.Heard(device, beat, now, options.SilentAfter);
 
-    /// <summary>Nobody watched from one time to another.</summary>
-    public WatchEvent.Blinded Blind(DateTimeOffset from, DateTimeOffset now) => new(now, from, now + options.GraceAfterBlind);
+    /// <summary>
+    /// Nobody watched from one time to another. A grace that was interrupted goes on with what was left of it: a watch room that dies again
+    /// and again must not put off its alerts for ever.
+    /// </summary>
+    public WatchEvent.Blinded Blind(WatchBook book, DateTimeOffset from, DateTimeOffset now)
+    {
+        var left = from < book.GraceUntil ? book.GraceUntil - from : options.GraceAfterBlind;
+        return new WatchEvent.Blinded(now, from, now + (left < options.GraceAfterBlind ? left : options.GraceAfterBlind));
+    }
 
     /// <summary>True when the program took nothing up for so long that it must be told.</summary>
     public bool HasStalled(DateTimeOffset last, DateTimeOffset now) => now - last > options.StalledAfter;

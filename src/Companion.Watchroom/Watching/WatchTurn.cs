@@ -39,7 +39,7 @@ internal sealed class WatchTurn
     {
         if (rules.HasStalled(last, now))
         {
-            Do(rules.Blind(last, now));
+            Do(rules.Blind(Book, last, now));
         }
 
         while (due.TryTake(now, out var id))

@@ -76,6 +76,28 @@ public sealed class RestartTests
         Assert.Equal(2, bench.Alerts.Length);
     }
 
+    [Fact]
+    public async Task A_watch_room_that_dies_again_and_again_does_not_put_off_its_alerts_for_ever()
+    {
+        await using var bench = await WatchBench.Start();
+        await bench.Beat(0, checkIn: 1);
+        await bench.Pulse(10);
+        var now = 2000.0;
+        for (var life = 0; life < 6 && bench.Alerts.IsEmpty; life++)
+        {
+            await bench.Restart(now);
+            for (var second = 1; second <= 8 && bench.Alerts.IsEmpty; second++)
+            {
+                await bench.Pulse(now + second);
+            }
+
+            now += 12;
+        }
+
+        Assert.Contains(bench.Alerts, alert => alert.Kind == AlertKind.Overdue);
+        Assert.Equal(4, bench.Keeper.View.Blind.Length);
+    }
+
     // I10: a clock that was set back while the watch room was down must not make a deadline late.
     [Fact]
     public async Task A_clock_set_back_between_two_runs_lets_no_deadline_go_unseen()

@@ -167,17 +167,24 @@ public sealed class WatchProperties
             var blind = bench.Keeper.View.Blind;
             if (down > 2)
             {
-                graceUntil = end + Grace;
+                graceUntil = GraceAfter(blind[^1], end);
                 Assert.Equal(WatchBench.At(end), blind[^1].To);
                 Assert.InRange(blind[^1].From, WatchBench.At(lastWatched - 1), WatchBench.At(lastWatched));
             }
             else if (blind.Length > 0 && blind[^1].To == WatchBench.At(end))
             {
                 // Up to a second was not marked yet: a downtime just under the limit may count as one.
-                graceUntil = end + Grace;
+                graceUntil = GraceAfter(blind[^1], end);
             }
 
             now = end;
+        }
+
+        /// <summary>A grace that was interrupted goes on with what was left of it.</summary>
+        private double GraceAfter(BlindPeriod blind, double end)
+        {
+            var from = (blind.From - SettableTime.Zero).TotalSeconds;
+            return Math.Round(end + (from < graceUntil ? Math.Min(Grace, graceUntil - from) : Grace), 3);
         }
 
         private void Check(Step step)
