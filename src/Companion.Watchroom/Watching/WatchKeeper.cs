@@ -102,7 +102,11 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         await timer.DisposeAsync().ConfigureAwait(false);
-        inputs.Writer.TryComplete();
+        if (!inputs.Writer.TryComplete())
+        {
+            return;
+        }
+
         await loop.ConfigureAwait(false);
         recorder.Close(book, last);
     }

@@ -11,7 +11,7 @@ namespace Companion.Watchroom.Tests.Watching;
 public sealed class WatchProperties
 {
     /// <summary>Few on every run; COMPANION_WATCH_RUNS asks for more.</summary>
-    private static readonly int Iterations = int.TryParse(Environment.GetEnvironmentVariable("COMPANION_WATCH_RUNS"), out var runs) ? runs : 60;
+    private static readonly int Iterations = int.TryParse(Environment.GetEnvironmentVariable("COMPANION_WATCH_RUNS"), out var runs) ? runs : 40;
 
     private const int Interval = 300;
     private const int Margin = 60;
