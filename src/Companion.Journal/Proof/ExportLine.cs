@@ -14,6 +14,27 @@ public static class ExportLine
 {
     private const string SchemaMember = "dataschema";
 
+    /// <summary>The line of an entry.</summary>
+    public static ReadOnlyMemory<byte> Of(JournalEntry entry) => Of(entry.Bytes, entry.Sealed);
+
+    /// <summary>The line of an entry's canonical form and its personal texts.</summary>
+    internal static ReadOnlyMemory<byte> Of(ReadOnlyMemory<byte> entry, SealedTexts texts)
+    {
+        if (texts.Count == 0)
+        {
+            return entry;
+        }
+
+        using var buffer = new MemoryStream();
+        using (var writer = new Utf8JsonWriter(buffer))
+        {
+            SealedJson.Write(writer, texts);
+        }
+
+        var open = Encoding.UTF8.GetString(entry.Span[..^1]);
+        return CanonicalJson.OfText($"{open},\"{SealedJson.MemberName}\":{Encoding.UTF8.GetString(buffer.ToArray())}}}");
+    }
+
     /// <summary>The bytes that were hashed, and the personal texts, which are those that the entry was made with. The hash itself is not checked.</summary>
     public static (ReadOnlyMemory<byte> Entry, SealedTexts Texts) Open(ReadOnlyMemory<byte> line)
     {

@@ -1,5 +1,3 @@
-using System.Text;
-using System.Text.Json;
 using Companion.Contracts;
 using Companion.Engine.Ports;
 using Companion.Journal.Disk;
@@ -45,7 +43,7 @@ public static class JournalExport
             {
                 var bytes = new byte[length];
                 _ = witness.Read(offset, bytes);
-                output.Write(texts.Count == 0 ? bytes : WithTexts(bytes, texts));
+                output.Write((texts.Count == 0 ? bytes : WithTexts(bytes, texts)).Span);
                 output.WriteByte((byte)'\n');
                 count++;
             }
@@ -79,20 +77,6 @@ public static class JournalExport
         return places;
     }
 
-    private static byte[] WithTexts(byte[] bytes, Dictionary<string, SealedTexts> texts)
-    {
-        if (!texts.TryGetValue(EntryCodec.Parse(bytes).Hash, out var found) || found.Count == 0)
-        {
-            return bytes;
-        }
-
-        using var buffer = new MemoryStream();
-        using (var writer = new Utf8JsonWriter(buffer))
-        {
-            SealedJson.Write(writer, found);
-        }
-
-        var open = Encoding.UTF8.GetString(bytes.AsSpan(..^1));
-        return CanonicalJson.OfText($"{open},\"{SealedJson.MemberName}\":{Encoding.UTF8.GetString(buffer.ToArray())}}}");
-    }
+    private static ReadOnlyMemory<byte> WithTexts(byte[] bytes, Dictionary<string, SealedTexts> texts) =>
+        texts.TryGetValue(EntryCodec.Parse(bytes).Hash, out var found) ? ExportLine.Of(bytes, found) : bytes;
 }

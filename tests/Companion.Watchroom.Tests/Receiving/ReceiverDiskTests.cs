@@ -73,6 +73,36 @@ public sealed class ReceiverDiskTests
         }
     }
 
+    // I16: a failed sync is never retried as if it had worked, not even by the next run of the program that finds the bytes there.
+    [Fact]
+    public async Task What_a_failing_disk_left_behind_is_made_durable_before_it_is_acknowledged()
+    {
+        var lines = (await Tablets.With(6)).Lines();
+        var operations = await Operations(lines);
+        for (var at = 1; at <= operations; at++)
+        {
+            var disk = new SimulatedDisk();
+            using (var receiver = JournalReceiver.Open(Root, disk))
+            {
+                (disk.ErrorAt, disk.ErrorLasts) = (disk.Operations + at, true);
+                await receiver.TakeAsync(Device, Tablet, Tablets.Batch(lines[..3]));
+                await receiver.TakeAsync(Device, Tablet, Tablets.Batch(lines));
+                (disk.ErrorAt, disk.ErrorLasts) = (null, false);
+            }
+
+            using (var next = JournalReceiver.Open(Root, disk))
+            {
+                Assert.Equal((ReceiptOutcome.Taken, 6L), Short(await next.TakeAsync(Device, Tablet, Tablets.Batch(lines))));
+            }
+
+            for (var seed = 0; seed < 4; seed++)
+            {
+                using var after = JournalReceiver.Open(Root, disk.AfterCut(new Random((at * 10) + seed)));
+                Assert.Equal(lines, Held(after));
+            }
+        }
+    }
+
     [Fact]
     public async Task A_torn_end_is_put_aside_and_cut_off()
     {

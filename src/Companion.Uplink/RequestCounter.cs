@@ -1,0 +1,33 @@
+using System.Globalization;
+
+namespace Companion.Uplink;
+
+/// <summary>
+/// Numbers that only rise, across restarts and kills: a block is reserved on the disk before the first of it is used, and after a restart the next
+/// block is begun. A watch room that wants a higher one is obeyed. Used by one thread at a time.
+/// </summary>
+public sealed class RequestCounter(string path)
+{
+    /// <summary>How many are reserved at once.</summary>
+    public const long Block = 1000;
+
+    private long _last = long.TryParse(DurableText.Read(path), NumberStyles.None, CultureInfo.InvariantCulture, out var reserved) ? reserved : 0;
+    private long _reserved = -1;
+
+    /// <summary>The next number.</summary>
+    public long Next()
+    {
+        var next = _last + 1;
+        if (next > _reserved)
+        {
+            var until = next + Block;
+            DurableText.Write(path, until.ToString(CultureInfo.InvariantCulture));
+            _reserved = until;
+        }
+
+        return _last = next;
+    }
+
+    /// <summary>From now on at least this number.</summary>
+    public void AtLeast(long least) => _last = Math.Max(_last, least - 1);
+}

@@ -1,0 +1,84 @@
+using Companion.Contracts.Uplink;
+
+namespace Companion.Uplink;
+
+/// <summary>The tablet's side of the link to its watch room: the outbox and the beats, each running on its own. Callable from any thread.</summary>
+public sealed class WatchroomUplink : IAsyncDisposable
+{
+    private readonly CancellationTokenSource _end = new();
+    private readonly DeviceKey? _key;
+    private readonly Outbox? _outbox;
+    private readonly BeatLoop? _beats;
+    private readonly Task _running;
+    private UplinkState _state;
+
+    private WatchroomUplink(UplinkParts parts, PairedWatchroom? paired)
+    {
+        _state = new UplinkState { IsPaired = paired is not null };
+        if (paired is null)
+        {
+            _running = Task.CompletedTask;
+            return;
+        }
+
+        _key = DeviceKey.Open(parts.KeyFile);
+        _outbox = new Outbox(parts, paired, _key, Tell);
+        _beats = new BeatLoop(parts, paired, _key, answer => Answered?.Invoke(answer), Tell);
+        _running = Task.WhenAll(Task.Run(() => UntilEnd(_outbox.RunAsync)), Task.Run(() => UntilEnd(_beats.RunAsync)));
+    }
+
+    /// <summary>Raised for every answer to a beat, on the uplink's thread; handlers return at once.</summary>
+    public event Action<BeatAnswer>? Answered;
+
+    /// <summary>How the link stands.</summary>
+    public UplinkState State => Volatile.Read(ref _state);
+
+    /// <summary>Starts it; without a watch room it does nothing.</summary>
+    /// <exception cref="FormatException">What was kept of the pairing is damaged.</exception>
+    public static WatchroomUplink Start(UplinkParts parts) => new(parts, PairedWatchroom.Read(parts.WatchroomFile));
+
+    /// <summary>Something happened that the watch room should hear of now.</summary>
+    public void Nudge() => _beats?.Nudge();
+
+    /// <summary>Entries were added to the journal, or the network is back.</summary>
+    public void EntriesAdded() => _outbox?.Wake();
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        if (_end.IsCancellationRequested)
+        {
+            return;
+        }
+
+        await _end.CancelAsync().ConfigureAwait(false);
+        await _running.ConfigureAwait(false);
+        _outbox?.Dispose();
+        _beats?.Dispose();
+        _key?.Dispose();
+        _end.Dispose();
+    }
+
+    private void Tell(Func<UplinkState, UplinkState> change)
+    {
+        UplinkState before, after;
+        do
+        {
+            before = State;
+            after = change(before);
+        }
+        while (Interlocked.CompareExchange(ref _state, after, before) != before);
+    }
+
+    private async Task UntilEnd(Func<CancellationToken, Task> run)
+    {
+        try
+        {
+            await run(_end.Token).ConfigureAwait(false);
+        }
+        catch (OperationCanceledException)
+        {
+            // Stopping between two requests loses nothing: what was not acknowledged is sent by the next run.
+        }
+    }
+}

@@ -1,0 +1,125 @@
+using Companion.Contracts.Uplink;
+using Companion.Uplink.Tests.Support;
+
+namespace Companion.Uplink.Tests;
+
+/// <summary>The journal reaches the watch room whole, once and in order, whatever happens on the way.</summary>
+public sealed class OutboxTests
+{
+    private static bool IsBatch(string path) => path == UplinkFormat.BatchPath;
+
+    [Fact]
+    public async Task Everything_arrives_in_order_with_its_personal_texts_and_the_bytes_are_counted()
+    {
+        await using var room = await FakeWatchroom.StartAsync();
+        await using var bench = await UplinkBench.CreateAsync();
+        await bench.PairAsync(room);
+        await bench.AddAsync("job-1", 450);
+        await bench.AddAsync("job-2", 3);
+        bench.Start();
+        await bench.UntilAsync(() => bench.IsWhole(room), "not everything arrived");
+        await bench.AddAsync("job-1", 1);
+        await bench.UntilAsync(() => bench.IsWhole(room) && bench.Uplink!.State.Waiting == 0, "what was added later did not arrive");
+        Assert.Empty(room.Wrong);
+        Assert.Equal(room.Held("job-2").Sum(line => line.Length + 1), bench.Uplink!.State.BytesByChain["job-2"]);
+    }
+
+    public static TheoryData<int> Seeds => [.. Enumerable.Range(1, 4)];
+
+    [Theory]
+    [MemberData(nameof(Seeds))]
+    public async Task Nothing_is_lost_or_doubled_whatever_the_network_does_and_whenever_the_tablet_is_restarted(int seed)
+    {
+        var random = new Random(seed);
+        var faults = Enum.GetValues<Fault>();
+        await using var room = await FakeWatchroom.StartAsync();
+        await using var bench = await UplinkBench.CreateAsync();
+        await bench.PairAsync(room);
+        var slow = 0;
+        room.Plan = path =>
+        {
+            lock (random)
+            {
+                var fault = IsBatch(path) && random.Next(3) > 0 ? faults[random.Next(faults.Length)] : Fault.None;
+                return fault == Fault.Slow && ++slow > 1 ? Fault.None : fault;
+            }
+        };
+        for (var restart = 0; restart < 4; restart++)
+        {
+            bench.Start();
+            await bench.AddAsync($"job-{restart % 2}", 100 + (60 * restart));
+            await Task.Delay(random.Next(60));
+            await bench.StopAsync();
+        }
+
+        bench.Start();
+        await bench.UntilAsync(() => bench.IsWhole(room), $"seed {seed}: not everything arrived");
+        Assert.Empty(room.Wrong);
+    }
+
+    // A sign-in page answers every request with a friendly status: nothing counts as acknowledged.
+    [Theory]
+    [InlineData(Fault.Portal, "sign-in page")]
+    [InlineData(Fault.Truncated, "sign-in page")]
+    [InlineData(Fault.WrongHead, "sign-in page")]
+    [InlineData(Fault.Broken, "cannot store")]
+    public async Task What_is_no_acknowledgement_is_not_taken_for_one(object fault, string trouble)
+    {
+        await using var room = await FakeWatchroom.StartAsync();
+        await using var bench = await UplinkBench.CreateAsync();
+        await bench.PairAsync(room);
+        var asked = 0;
+        room.Plan = path => IsBatch(path) && Interlocked.Increment(ref asked) <= 3 ? (Fault)fault : Fault.None;
+        await bench.AddAsync("job-1", 5);
+        bench.Start();
+        await bench.UntilAsync(() => asked >= 2 || bench.Uplink!.State.OutboxTrouble is not null, "it was not tried");
+        await bench.UntilAsync(() => bench.IsWhole(room) && bench.Uplink!.State.OutboxTrouble is null, "it did not arrive in the end");
+        Assert.True(asked >= 4, $"after {asked} attempts with {fault} ({trouble})");
+    }
+
+    [Fact]
+    public async Task What_the_watch_room_lost_is_sent_again()
+    {
+        await using var room = await FakeWatchroom.StartAsync();
+        await using var bench = await UplinkBench.CreateAsync();
+        await bench.PairAsync(room);
+        await bench.AddAsync("job-1", 30);
+        bench.Start();
+        await bench.UntilAsync(() => bench.IsWhole(room), "not everything arrived");
+        room.Forget("job-1", 7);
+        await bench.AddAsync("job-1", 2);
+        await bench.UntilAsync(() => bench.IsWhole(room), "what was lost did not arrive again");
+    }
+
+    [Fact]
+    public async Task A_chain_that_is_refused_holds_up_no_other_and_is_told_of()
+    {
+        await using var room = await FakeWatchroom.StartAsync();
+        await using var bench = await UplinkBench.CreateAsync();
+        await bench.PairAsync(room);
+        room.Forked["job-1"] = "Entry 3 is held with other content. Somebody must look.";
+        await bench.AddAsync("job-1", 5);
+        await bench.AddAsync("job-2", 5);
+        bench.Start();
+        await bench.UntilAsync(() => room.Held("job-2").Count == 5, "the other chain did not arrive");
+        await bench.UntilAsync(() => bench.Uplink!.State.OutboxTrouble?.Contains("Somebody must look", StringComparison.Ordinal) == true, "nobody was told");
+        Assert.Equal(5, bench.Uplink!.State.Waiting);
+    }
+
+    [Fact]
+    public async Task With_lost_positions_everything_is_sent_again_and_nothing_doubled()
+    {
+        await using var room = await FakeWatchroom.StartAsync();
+        await using var bench = await UplinkBench.CreateAsync();
+        await bench.PairAsync(room);
+        await bench.AddAsync("job-1", 450);
+        bench.Start();
+        await bench.UntilAsync(() => bench.IsWhole(room) && bench.Uplink!.State.Waiting == 0, "not everything arrived");
+        await bench.StopAsync();
+        await File.WriteAllTextAsync(Path.Combine(bench.Parts.Folder, "sent.json"), "{\"job-1\": nonsense");
+        bench.Start();
+        await bench.AddAsync("job-1", 1);
+        await bench.UntilAsync(() => bench.IsWhole(room), "not everything arrived");
+        Assert.Empty(room.Wrong);
+    }
+}
