@@ -177,6 +177,11 @@ public sealed class JobEngine : IInbox
             _voice.Speak(job!, Codec.EventCodec.Read(entry)!, moment);
         }
 
+        if (decision.Events.Any(happened => happened is AlertRaised { Kind: AlarmKind.Help }) && _snapshot.Lost.ContainsKey(DeviceNotice.Watchroom))
+        {
+            _voice.Refuse("The watch room does not hear you. Call the emergency number by telephone, or send somebody.");
+        }
+
         if (decision is Refused { Events.Length: 0 } refused)
         {
             _voice.Refuse(refused.Reason);

@@ -9,6 +9,7 @@ Func<Options, Task<int>>? verb = args.FirstOrDefault() switch
     "verify" => options => Task.FromResult(VerifyVerb.Run(options)),
     "sheet" => SheetVerb.RunAsync,
     "workshop" => options => Task.FromResult(WorkshopVerb.Run(options)),
+    "pair" => PairVerb.RunAsync,
     "watchdog" => WatchdogVerb.RunAsync,
     "watchroom" => NotBuilt.Run,
     _ => null,

@@ -3,12 +3,13 @@ using Companion.Engine;
 using Companion.Engine.Ports;
 using Companion.Journal;
 using Companion.Tablet.Clocks;
+using Companion.Tablet.Linking;
 using Companion.Voice;
 using Companion.Voice.Audio;
 
 namespace Companion.Tablet;
 
-/// <summary>The parts of the running tablet, put together: store, voice, engine, pulse. Disposing stops the pulse, then the voice, then the store.</summary>
+/// <summary>The parts of the running tablet, put together: store, voice, engine, pulse, link. Disposing stops the link, the pulse, then the voice, then the store.</summary>
 public sealed class TabletApp : IAsyncDisposable
 {
     private static readonly TimeSpan PulseEvery = TimeSpan.FromMilliseconds(100);
@@ -19,8 +20,9 @@ public sealed class TabletApp : IAsyncDisposable
     private readonly Task _loop;
     private readonly Timer _pulse;
 
-    private TabletApp(JournalStore journal, VoiceKit voice, JobEngine engine, TabletClock clock, FolderCatalogue sheets)
+    private TabletApp(JournalStore journal, VoiceKit voice, JobEngine engine, TabletClock clock, FolderCatalogue sheets, WatchroomLiaison watchroom)
     {
+        Watchroom = watchroom;
         _journal = journal;
         _voice = voice;
         Engine = engine;
@@ -36,6 +38,9 @@ public sealed class TabletApp : IAsyncDisposable
     /// <summary>The tablet's clocks.</summary>
     public IClock Clock { get; }
 
+    /// <summary>The link to the watch room.</summary>
+    public WatchroomLiaison Watchroom { get; }
+
     /// <summary>The sheets on offer.</summary>
     public FolderCatalogue Sheets { get; }
 
@@ -47,7 +52,7 @@ public sealed class TabletApp : IAsyncDisposable
 
     /// <summary>Opens the store, verifies it, starts voice and engine. A live microphone means speed 1, whatever the store.</summary>
     /// <exception cref="StoreFaultException">The store is of the other kind, open elsewhere, or cannot be used.</exception>
-    public static async Task<TabletApp> OpenAsync(string store, string assets, string sheetFolder)
+    public static async Task<TabletApp> OpenAsync(string store, string assets, string sheetFolder, Func<string, string> nameOf)
     {
         var clock = new TabletClock();
         var journal = await JournalStore.OpenAsync(store, new StoreOptions(clock) { Kind = StoreKind.Real }).ConfigureAwait(false);
@@ -58,12 +63,14 @@ public sealed class TabletApp : IAsyncDisposable
         var engine = new JobEngine(new EngineParts(journal, clock, voice.Ear, voice.Speaker, sheets, new SecretChance()));
         inbox.Attach(engine);
         engine.Start();
-        return new TabletApp(journal, voice, engine, clock, sheets);
+        var watchroom = WatchroomLiaison.Start(store, journal, engine, clock, nameOf);
+        return new TabletApp(journal, voice, engine, clock, sheets, watchroom);
     }
 
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
+        await Watchroom.DisposeAsync().ConfigureAwait(false);
         await _pulse.DisposeAsync().ConfigureAwait(false);
         await _end.CancelAsync().ConfigureAwait(false);
         await _loop.ConfigureAwait(false);

@@ -20,9 +20,10 @@ public static class StartVerb
         options.Only("store", "port", "button");
         var store = options["store"] ?? Places.Store;
         var sheets = Places.Sheets(store);
-        await using var tablet = await TabletApp.OpenAsync(store, Places.Assets, sheets).ConfigureAwait(false);
+        var crew = CrewFile();
+        await using var tablet = await TabletApp.OpenAsync(store, Places.Assets, sheets, id => NameOf(crew, id)).ConfigureAwait(false);
         var web = new TabletWebOptions { Port = PortOf(options), ButtonKey = options["button"] ?? "F9", SheetFolder = sheets };
-        await using var app = TabletWeb.Build(web, tablet.Engine, tablet.Clock, tablet.Sheets, Opening(tablet));
+        await using var app = TabletWeb.Build(web, tablet.Engine, tablet.Clock, tablet.Sheets, Opening(tablet, crew));
         await app.StartAsync().ConfigureAwait(false);
         Report(tablet, store, sheets);
         using var watchdog = new WatchdogKeeper(store, () => Watchdog(TabletWeb.BeatAddress(app), web.Token));
@@ -50,17 +51,25 @@ public static class StartVerb
         }
     }
 
-    private static JobOpening Opening(TabletApp tablet)
+    private static Crew CrewFile()
     {
-        var crew = CrewReader.ReadFile(Path.Combine(Places.Data, "crew.yaml"));
-        if (crew.Crew is null)
+        var reading = CrewReader.ReadFile(Path.Combine(Places.Data, "crew.yaml"));
+        return reading.Crew ?? throw new UsageException($"crew.yaml: {string.Join(Environment.NewLine, reading.Problems)}");
+    }
+
+    private static string NameOf(Crew crew, string id) => crew.Technicians.FirstOrDefault(person => person.Id == id)?.Name ?? id;
+
+    private static JobOpening Opening(TabletApp tablet, Crew crew)
+    {
+        var watch = WatchFile.Read();
+        if (watch is null && tablet.Watchroom.IsPaired)
         {
-            throw new UsageException($"crew.yaml: {string.Join(Environment.NewLine, crew.Problems)}");
+            throw new UsageException("This tablet has a watch room, and there is no watch.yaml: nobody would be asked to check in. Put one beside crew.yaml.");
         }
 
         return new JobOpening(
-            Choices(crew.Crew.Technicians),
-            Choices(crew.Crew.SecondPersons),
+            Choices(crew.Technicians),
+            Choices(crew.SecondPersons),
             Kits(),
             false,
             ExposurePolicy.SecondPerson,
@@ -69,7 +78,8 @@ public static class StartVerb
             () => tablet.LatestWall)
         {
             Arrival = ArrivalFile.Read(),
-            Watch = WatchFile.Read(),
+            Watch = watch,
+            HasWatchroom = tablet.Watchroom.IsPaired,
         };
     }
 
