@@ -31,13 +31,14 @@ internal static class SealedJson
         {
             return value.EnumerateObject().ToDictionary(
                 member => member.Name,
-                member => new SealedText(
-                    member.Value.GetProperty("salt").GetString()!,
-                    member.Value.GetProperty("text").GetString()!));
+                member => new SealedText(Text(member.Value, "salt"), Text(member.Value, "text")));
         }
         catch (Exception cause) when (cause is InvalidOperationException or KeyNotFoundException)
         {
             throw new FormatException("Sealed texts are an object of salts and texts by member name.", cause);
         }
     }
+
+    private static string Text(JsonElement value, string name) =>
+        value.GetProperty(name).GetString() ?? throw new FormatException($"The {name} of a sealed text is missing.");
 }

@@ -1,6 +1,3 @@
-using System.Text;
-using System.Text.Json;
-using System.Text.Json.Nodes;
 using Companion.Contracts;
 using Companion.Journal.Disk;
 using Companion.Journal.Format;
@@ -56,41 +53,12 @@ internal static class ExportVerification
     {
         try
         {
-            using var document = CanonicalJson.Parse(line);
-            if (document.RootElement.ValueKind != JsonValueKind.Object
-                || !document.RootElement.TryGetProperty(SealedJson.MemberName, out var texts))
-            {
-                return verifier.Take(line);
-            }
-
-            var text = Encoding.UTF8.GetString(line);
-            if (!CanonicalJson.OfText(text).AsSpan().SequenceEqual(line))
-            {
-                return verifier.Refuse(line, "the line is not in canonical form");
-            }
-
-            var node = JsonNode.Parse(text)!.AsObject();
-            node.Remove(SealedJson.MemberName);
-            var bare = CanonicalJson.OfText(node.ToJsonString());
-            return Misfit(SealedJson.Read(texts), node["data"]) is { } misfit ? verifier.Refuse(line, misfit) : verifier.Take(bare);
+            return verifier.Take(ExportLine.Open(line).Entry);
         }
         catch (FormatException cause)
         {
             return verifier.Refuse(line, cause.Message);
         }
-    }
-
-    private static string? Misfit(SealedTexts texts, JsonNode? data)
-    {
-        foreach (var (name, text) in texts)
-        {
-            if (data is not JsonObject members || members[name]?.ToString() != PersonalText.HashOf(text))
-            {
-                return $"the sealed text '{name}' is not the one the entry was made with";
-            }
-        }
-
-        return null;
     }
 
     private static IEnumerable<(byte[] Line, bool Ended)> Lines(IDiskFile file)

@@ -1,0 +1,70 @@
+using System.Text;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using Companion.Contracts;
+using Companion.Journal.Format;
+
+namespace Companion.Journal.Proof;
+
+/// <summary>
+/// One line of an export, or of a batch to the watch room: an entry in canonical form, with its personal texts in a `sealed` member outside
+/// the hash where there are any. What does not fit throws <see cref="FormatException"/>. No state; any thread.
+/// </summary>
+public static class ExportLine
+{
+    private const string SchemaMember = "dataschema";
+
+    /// <summary>The bytes that were hashed, and the personal texts, which are those that the entry was made with. The hash itself is not checked.</summary>
+    public static (ReadOnlyMemory<byte> Entry, SealedTexts Texts) Open(ReadOnlyMemory<byte> line)
+    {
+        using var document = CanonicalJson.Parse(line);
+        if (document.RootElement.ValueKind != JsonValueKind.Object
+            || !document.RootElement.TryGetProperty(SealedJson.MemberName, out var texts))
+        {
+            return (line, new Dictionary<string, SealedText>());
+        }
+
+        var text = Encoding.UTF8.GetString(line.Span);
+        if (!CanonicalJson.OfText(text).AsSpan().SequenceEqual(line.Span))
+        {
+            throw new FormatException("the line is not in canonical form");
+        }
+
+        var node = JsonNode.Parse(text)!.AsObject();
+        node.Remove(SealedJson.MemberName);
+        var read = SealedJson.Read(texts);
+        return Misfit(read, node["data"]) is { } misfit
+            ? throw new FormatException(misfit)
+            : (CanonicalJson.OfText(node.ToJsonString()), read);
+    }
+
+    /// <summary>The entry of a line, its hash checked, with its personal texts.</summary>
+    public static JournalEntry Parse(ReadOnlyMemory<byte> line)
+    {
+        var (entry, texts) = Open(line);
+        return EntryCodec.Parse(entry) with { Sealed = texts };
+    }
+
+    /// <summary>The format version that a line claims; null when it claims none. A line of a later version may look different in everything else.</summary>
+    public static string? SchemaOf(ReadOnlyMemory<byte> line)
+    {
+        using var document = CanonicalJson.Parse(line);
+        return document.RootElement.ValueKind == JsonValueKind.Object
+            && document.RootElement.TryGetProperty(SchemaMember, out var schema) && schema.ValueKind == JsonValueKind.String
+                ? CanonicalJson.StringOf(schema)
+                : null;
+    }
+
+    private static string? Misfit(SealedTexts texts, JsonNode? data)
+    {
+        foreach (var (name, text) in texts)
+        {
+            if (data is not JsonObject members || members[name]?.ToString() != PersonalText.HashOf(text))
+            {
+                return $"the sealed text '{name}' is not the one the entry was made with";
+            }
+        }
+
+        return null;
+    }
+}

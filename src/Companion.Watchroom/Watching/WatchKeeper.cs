@@ -1,0 +1,240 @@
+using System.Threading.Channels;
+using Companion.Contracts;
+using Companion.Contracts.Uplink;
+using Companion.Engine.Ports;
+using Companion.Journal;
+
+namespace Companion.Watchroom.Watching;
+
+/// <summary>
+/// The watch over one store: one loop takes beats, acts and the passing of time in order, records what they change in the journal's chain
+/// "watch" in one piece, and only then answers. Alerts are shown even before they are durable, and go on being raised when the disk takes
+/// nothing more (I16); then <see cref="Fault"/> says so. The journal stays the caller's. Callable from any thread.
+/// </summary>
+public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
+{
+    private const int LongestQueue = 10_000;
+    private const int LargestTurn = 512;
+    private const int LongestNote = 2000;
+    private const int LongestName = 200;
+
+    private readonly Channel<WatchInput> inputs = Channel.CreateBounded<WatchInput>(new BoundedChannelOptions(LongestQueue) { SingleReader = true });
+    private readonly TimeProvider time;
+    private readonly WatchRules rules;
+    private readonly WatchRecorder recorder;
+    private readonly WatchBoard board;
+    private readonly DueQueue due = new();
+    private readonly Task loop;
+    private readonly ITimer timer;
+    private WatchBook book;
+    private bool isStale;
+    private DateTimeOffset last;
+    private long lastPulse;
+    private int pulseWaits;
+
+    private WatchKeeper(WatchBook book, WatchRecorder recorder, WatchRules rules, TimeProvider time, WatchOptions options)
+    {
+        (this.book, this.recorder, this.rules, this.time) = (book, recorder, rules, time);
+        last = time.GetUtcNow();
+        lastPulse = last.UtcTicks;
+
+        // Versions rise over restarts too, so that a page that was open all the time takes the newer view.
+        board = new WatchBoard(book, last.ToUnixTimeMilliseconds());
+        LookAtAll();
+        loop = Task.Run(LoopAsync);
+        timer = time.CreateTimer(_ => OnTimer(), null, options.PulseEvery, options.PulseEvery);
+    }
+
+    /// <inheritdoc/>
+    public event Action? Changed;
+
+    /// <inheritdoc/>
+    public WatchView View => board.View;
+
+    /// <summary>When deadlines were last looked at: when that is a second ago, nobody watches, and somebody must be told so.</summary>
+    public DateTimeOffset LastPulse => new(Volatile.Read(ref lastPulse), TimeSpan.Zero);
+
+    /// <summary>Why nothing is being recorded, in plain words; null while all is well.</summary>
+    public string? Fault => recorder.Fault;
+
+    /// <summary>
+    /// Takes up the watch where the journal left it. When nobody watched meanwhile, that is journalled and shown, and no deadline is held
+    /// against anybody before <see cref="WatchOptions.GraceAfterBlind"/> is over.
+    /// </summary>
+    /// <param name="store">A store of kind real; stays open as long as the keeper.</param>
+    /// <param name="time">The watch room's clock: <see cref="SteadyTime"/>.</param>
+    /// <param name="options">How to watch.</param>
+    /// <exception cref="StoreFaultException">The store or the file of beats cannot be written.</exception>
+    public static async Task<WatchKeeper> OpenAsync(JournalStore store, TimeProvider time, WatchOptions options)
+    {
+        if (store.Kind != StoreKind.Real)
+        {
+            throw new ArgumentException("The watch room needs a real store: rehearsals never reach real alerts.", nameof(store));
+        }
+
+        var rules = new WatchRules(options);
+        var recorder = new WatchRecorder(store, time, options);
+        var book = await recorder.OpenAsync(rules).ConfigureAwait(false);
+        return new WatchKeeper(book, recorder, rules, time, options);
+    }
+
+    /// <inheritdoc/>
+    /// <exception cref="ArgumentException">The beat breaks <see cref="BeatRules"/>.</exception>
+    /// <exception cref="StoreFaultException">It could not be recorded; its calls were raised all the same.</exception>
+    public async ValueTask<BeatAnswer> BeatAsync(string device, Beat beat, CancellationToken cancellation = default) =>
+        BeatRules.Fault(beat) is { } fault
+            ? throw new ArgumentException(fault, nameof(beat))
+            : await AskAsync(new BeatInput(time.GetUtcNow(), device, BeatRules.Kept(beat)), cancellation).ConfigureAwait(false);
+
+    /// <inheritdoc/>
+    public async ValueTask<bool> TakeAsync(string alert, string person, string note, CancellationToken cancellation = default) =>
+        await AskAsync(new TakeInput(time.GetUtcNow(), alert, Name(person), BeatRules.Clean(note, LongestNote)!), cancellation).ConfigureAwait(false);
+
+    /// <inheritdoc/>
+    public async ValueTask<bool> EndWatchAsync(string device, string job, string person, string reason, CancellationToken cancellation = default) =>
+        await AskAsync(new EndInput(time.GetUtcNow(), device, job, Name(person), BeatRules.Clean(reason, LongestNote)!), cancellation).ConfigureAwait(false);
+
+    /// <summary>Looks at the deadlines now; done when what that raised is durable. The keeper does so by itself too.</summary>
+    public async Task PulseAsync(CancellationToken cancellation = default) =>
+        _ = await AskAsync(new PulseInput(time.GetUtcNow()), cancellation).ConfigureAwait(false);
+
+    /// <summary>Ends the watch after what has been received; the journal stays open.</summary>
+    public async ValueTask DisposeAsync()
+    {
+        await timer.DisposeAsync().ConfigureAwait(false);
+        inputs.Writer.TryComplete();
+        await loop.ConfigureAwait(false);
+        recorder.Close(book, last);
+    }
+
+    private static string Name(string person) => string.IsNullOrWhiteSpace(person)
+        ? throw new ArgumentException("An act needs the name of a person.", nameof(person))
+        : BeatRules.Clean(person, LongestName)!;
+
+    private async Task<T> AskAsync<T>(WatchInput<T> input, CancellationToken cancellation)
+    {
+        try
+        {
+            await inputs.Writer.WriteAsync(input, cancellation).ConfigureAwait(false);
+        }
+        catch (ChannelClosedException)
+        {
+            throw new ObjectDisposedException(nameof(WatchKeeper));
+        }
+
+        return await input.Answer.WaitAsync(cancellation).ConfigureAwait(false);
+    }
+
+    private void OnTimer()
+    {
+        // One waiting pulse is enough: when the disk is slow they must not fill the queue.
+        if (Interlocked.Exchange(ref pulseWaits, 1) == 0 && !inputs.Writer.TryWrite(new PulseInput(time.GetUtcNow())))
+        {
+            Volatile.Write(ref pulseWaits, 0);
+        }
+    }
+
+    private async Task LoopAsync()
+    {
+        var turn = new List<WatchInput>();
+        while (await inputs.Reader.WaitToReadAsync().ConfigureAwait(false))
+        {
+            while (turn.Count < LargestTurn && inputs.Reader.TryRead(out var input))
+            {
+                turn.Add(input);
+            }
+
+            await StepAsync(turn).ConfigureAwait(false);
+            turn.Clear();
+        }
+    }
+
+    private async Task StepAsync(IReadOnlyList<WatchInput> step)
+    {
+        var turn = new WatchTurn(rules, due, book);
+        foreach (var input in step)
+        {
+            last = input.At > last ? input.At : last;
+            turn.PassTo(last);
+            Do(input, turn);
+        }
+
+        if (turn.Alarms)
+        {
+            board.Publish(turn.WithoutGains());
+            Tell();
+        }
+
+        var failure = await recorder.RecordAsync(turn.Events).ConfigureAwait(false);
+        book = failure is null ? turn.Book : turn.WithoutGains();
+        if (failure is not null)
+        {
+            LookAtAll();
+        }
+
+        isStale |= board.Publish(book);
+        var isPulse = step.Any(input => input is PulseInput);
+        if (isStale && (isPulse || turn.Events.Count > 0))
+        {
+            isStale = false;
+            Tell();
+        }
+
+        recorder.Mark(book, last, turn.Heard);
+        foreach (var input in step)
+        {
+            Answer(input, failure);
+        }
+
+        if (isPulse)
+        {
+            Volatile.Write(ref pulseWaits, 0);
+            Volatile.Write(ref lastPulse, time.GetUtcNow().UtcTicks);
+        }
+    }
+
+    /// <summary>One input that cannot be done must not end the watch over everybody else.</summary>
+    private void Do(WatchInput input, WatchTurn turn)
+    {
+        try
+        {
+            input.Do(turn, last);
+        }
+        catch (Exception cause)
+        {
+            input.Fail(cause);
+        }
+    }
+
+    private void Answer(WatchInput input, Exception? failure)
+    {
+        if (failure is null)
+        {
+            input.Succeed(book);
+        }
+        else
+        {
+            input.Fail(failure);
+        }
+    }
+
+    private void Tell()
+    {
+        try
+        {
+            Changed?.Invoke();
+        }
+        catch (Exception)
+        {
+            // A page that cannot be told must not end the watch; it looks at the view again by itself.
+        }
+    }
+
+    private void LookAtAll()
+    {
+        foreach (var watched in book.Live.Values.SelectMany(some => some))
+        {
+            due.Note(watched.Id, WatchRules.NextLook(book, watched));
+        }
+    }
+}

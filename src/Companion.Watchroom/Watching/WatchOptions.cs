@@ -1,0 +1,32 @@
+using Companion.Journal.Disk;
+
+namespace Companion.Watchroom.Watching;
+
+/// <summary>How the watch room watches.</summary>
+/// <param name="Directory">Where the last beats and the mark of the last second that was watched are kept, beside the journal.</param>
+public sealed record WatchOptions(string Directory)
+{
+    /// <summary>From the last beat to a silent link; a tablet sends one every few seconds.</summary>
+    public TimeSpan SilentAfter { get; init; } = TimeSpan.FromSeconds(60);
+
+    /// <summary>What every deadline is given at least, after the watch room itself was down: nobody could check in meanwhile.</summary>
+    public TimeSpan GraceAfterBlind { get; init; } = TimeSpan.FromSeconds(30);
+
+    /// <summary>A longer time without watching is a blind period, shown and journalled.</summary>
+    public TimeSpan BlindAfter { get; init; } = TimeSpan.FromSeconds(2);
+
+    /// <summary>
+    /// How long a tablet must go on saying that it is at no job, or at another, before the watch over the old one ends: a beat that was
+    /// made while the tablet was starting ends nothing.
+    /// </summary>
+    public TimeSpan EndAfter { get; init; } = TimeSpan.FromSeconds(10);
+
+    /// <summary>How often the deadlines are looked at.</summary>
+    public TimeSpan PulseEvery { get; init; } = TimeSpan.FromMilliseconds(100);
+
+    /// <summary>How often a second without any beat is marked as watched.</summary>
+    public TimeSpan MarkEvery { get; init; } = TimeSpan.FromSeconds(1);
+
+    /// <summary>The file system of <see cref="Directory"/>.</summary>
+    public IDisk Disk { get; init; } = new LocalDisk();
+}
