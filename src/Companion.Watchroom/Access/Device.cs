@@ -7,4 +7,4 @@ namespace Companion.Watchroom.Access;
 /// <param name="PublicKey">ECDSA P-256, SubjectPublicKeyInfo, base64.</param>
 /// <param name="Paired">Since when.</param>
 /// <param name="Revoked">Since when it is refused; null while it is not.</param>
-internal sealed record Device(string Name, Guid Tablet, string Called, string PublicKey, DateTimeOffset Paired, DateTimeOffset? Revoked);
+public sealed record Device(string Name, Guid Tablet, string Called, string PublicKey, DateTimeOffset Paired, DateTimeOffset? Revoked);
