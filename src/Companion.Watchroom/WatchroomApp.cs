@@ -34,6 +34,8 @@ public sealed class WatchroomApp : IAsyncDisposable
 
     internal WatchroomServices Services { get; private set; } = null!;
 
+    internal JournalStore Journal { get; private set; } = null!;
+
     /// <summary>Opens the store and begins to watch, to tell and to serve.</summary>
     /// <exception cref="Companion.Engine.Ports.StoreFaultException">The store cannot be used: the message says what to do.</exception>
     public static async Task<WatchroomApp> StartAsync(WatchroomOptions options)
@@ -88,7 +90,7 @@ public sealed class WatchroomApp : IAsyncDisposable
             Faults = () => FaultsOf(keeper, audit, teller),
             IsWatching = () => time.GetUtcNow() - keeper.LastPulse < TimeSpan.FromSeconds(2),
         };
-        Keeper = keeper;
+        (Keeper, Journal) = (keeper, journal);
         Findings = [.. journal.Findings.Select(finding => $"{finding.Message} {finding.Detail}".TrimEnd()), .. Services.Faults()];
         Fingerprint = certificate.GetCertHashString(HashAlgorithmName.SHA256).ToLowerInvariant();
         web = WatchroomWeb.Build(options, Services, certificate);
