@@ -1,4 +1,6 @@
+using System.Security.Cryptography;
 using System.Text;
+using System.Text.RegularExpressions;
 using Companion.Contracts;
 using Companion.Domain.Time;
 using Companion.Engine.Ports;
@@ -7,7 +9,7 @@ using Companion.Journal;
 namespace Companion.Watchroom.Tests.Support;
 
 /// <summary>Export lines of a tablet's real journal.</summary>
-public static class Records
+public static partial class Records
 {
     /// <summary>One job's lines, in order.</summary>
     public static async Task<string[]> OfJobAsync(Guid tablet, string job, int entries, string reason = "as usual")
@@ -33,6 +35,17 @@ public static class Records
 
     /// <summary>The body of a batch.</summary>
     public static byte[] Body(IEnumerable<string> lines) => Encoding.UTF8.GetBytes(string.Concat(lines.Select(line => line + "\n")));
+
+    /// <summary>A first line with the hash that it ought to have, as a forger would compute it: only what it says can be refused.</summary>
+    public static string Rehashed(string line)
+    {
+        var form = HashMember().Replace(line, string.Empty);
+        var hash = Convert.ToHexStringLower(SHA256.HashData([.. new byte[32], .. Encoding.UTF8.GetBytes(form)]));
+        return HashMember().Replace(line, $"\"hash\":\"{hash}\",");
+    }
+
+    [GeneratedRegex("\"hash\":\"[0-9a-f]{64}\",")]
+    private static partial Regex HashMember();
 
     private sealed class StandingClock : IClock
     {

@@ -50,6 +50,9 @@ public sealed class WatchroomRig : IAsyncDisposable
         await OpenAsync(port);
     }
 
+    /// <summary>Starts again on a port, after the test has stopped it.</summary>
+    public Task StartAgainAsync(int port) => OpenAsync(port);
+
     /// <summary>A paired tablet.</summary>
     public async Task<FakeTablet> PairAsync(string name = "van 12")
     {

@@ -95,12 +95,13 @@ public sealed class BatchTests
         await using var rig = await WatchroomRig.StartAsync();
         using var tablet = await rig.PairAsync();
         var before = Outside();
-        var lines = await Records.OfJobAsync(tablet.Tablet, "../../../../companion-escaped", 1);
+        var lines = await Records.OfJobAsync(tablet.Tablet, FakeTablet.Job, 1);
+        lines[0] = Records.Rehashed(lines[0].Replace($"{FakeTablet.Job}/", "../../../../companion-escaped/", StringComparison.Ordinal));
 
-        using var answer = await tablet.SendSignedAsync(UplinkFormat.BatchPath, Records.Body(lines));
+        await UplinkTests.RefusedAsync(rig, 422, "broken", tablet.SendSignedAsync(UplinkFormat.BatchPath, Records.Body(lines)));
 
         Assert.Equal(before, Outside());
-        Assert.DoesNotContain(Directory.EnumerateFileSystemEntries(rig.Store, "*", SearchOption.TopDirectoryOnly), path => path.Contains("escaped", StringComparison.Ordinal));
+        Assert.DoesNotContain(Directory.EnumerateFileSystemEntries(rig.Store, "*", SearchOption.AllDirectories), path => path.Contains("escaped", StringComparison.Ordinal));
 
         string[] Outside() => [.. Directory.EnumerateFileSystemEntries(Path.GetDirectoryName(rig.Store)!).Where(path => path.Contains("escaped", StringComparison.Ordinal))];
     }
