@@ -59,8 +59,8 @@ internal sealed class WatchRules(WatchOptions options)
         foreach (var call in beat.Alerts.Where(call => !watched.Calls.ContainsKey(call.Id)).DistinctBy(call => call.Id))
         {
             // The tablet's own deadline and the watch room's are about the same missing check-in: whichever is first, it is one alert.
-            var (alert, cause) = call.Kind == CallKind.Unanswered && watched.Epoch is { } epoch
-                ? (AlertId.Overdue(id, epoch), AlertCause.CheckIn)
+            var (alert, cause) = call.Kind == CallKind.Unanswered && Missed(watched, beat) is { } missed
+                ? (AlertId.Overdue(id, missed), AlertCause.CheckIn)
                 : (AlertId.Call(id, call.Id), AlertCause.Call);
             if (!book.Alerts.ContainsKey(alert))
             {
@@ -108,6 +108,10 @@ internal sealed class WatchRules(WatchOptions options)
     private static DateTimeOffset? OverdueAt(WatchBook book, Watched watched) => book.IsOverdueRaised(watched) ? null : watched.Shown.OverdueFrom;
 
     private static DateTimeOffset? SilentAt(Watched watched) => watched.IsSilent ? null : watched.Shown.SilentFrom;
+
+    /// <summary>The check-in after which nobody answered: the one that the beat states, where it was under way longer than a later one.</summary>
+    private static long? Missed(Watched watched, Beat beat) =>
+        beat.CheckIn is { } stated && stated.Sequence < watched.Shown.CheckIn ? stated.Sequence : watched.Epoch;
 
     /// <summary>A shorter interval or margin counts at once, a longer one from the next check-in on.</summary>
     private static WatchEvent.Shortened? Shorter(WatchBook book, Watched watched, TimeSpan interval, TimeSpan margin, DateTimeOffset now)

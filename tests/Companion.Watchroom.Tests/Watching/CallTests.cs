@@ -54,6 +54,18 @@ public sealed class CallTests
     }
 
     [Fact]
+    public async Task A_delayed_beat_about_a_check_in_that_was_missed_earlier_is_not_held_against_the_later_one()
+    {
+        await using var bench = await WatchBench.Start();
+        await bench.Beat(0, checkIn: 1);
+        await bench.Beat(50, checkIn: 2);
+        await bench.Send(51, WatchBench.BeatOf(1, age: 40, calls: new Call("job-1/9", CallKind.Unanswered, 0)));
+        Assert.Equal("overdue:van-1:job-1:1", Assert.Single(bench.Alerts).Id);
+        await bench.WatchUntil(1070, checkIn: 2, from: 52);
+        Assert.Equal("overdue:van-1:job-1:2", bench.Alerts[0].Id);
+    }
+
+    [Fact]
     public async Task A_call_from_a_job_whose_watch_is_over_is_raised_all_the_same()
     {
         await using var bench = await WatchBench.Start();

@@ -79,6 +79,28 @@ public sealed class RestartTests
         Assert.True(bench.Keeper.View.Version > before.Version);
     }
 
+    // Names, places and notes can be erased; the deadlines and what was raised and taken do not hang on them.
+    [Fact]
+    public async Task Erasing_all_personal_texts_changes_no_deadline_and_loses_no_alert()
+    {
+        await using var bench = await WatchBench.Start();
+        await bench.Send(0, WatchBench.BeatOf(1, calls: new Call("job-1/9", CallKind.Quiet, 0)));
+        await bench.Pulse(60);
+        await bench.Keeper.TakeAsync("call:van-1:job-1:9", "Ilka Brandt", "on the way");
+        await bench.Keeper.EndWatchAsync(WatchBench.Device, WatchBench.Job, "Ilka Brandt", "over");
+        await bench.Beat(61, checkIn: 2);
+        foreach (var entry in bench.Store.Read("watch"))
+        {
+            await bench.Store.EraseSealedAsync("watch", entry.Sequence);
+        }
+
+        await bench.Restart(62);
+        Assert.Equal(WatchBench.At(1081), bench.Watch!.OverdueFrom);
+        Assert.Equal(["silent:van-1:job-1:1", "call:van-1:job-1:9"], bench.Alerts.Select(alert => alert.Id));
+        Assert.Equal((AlertKind.Help, ""), (bench.Alerts[1].Kind, bench.Alerts[1].Technician));
+        Assert.NotNull(bench.Alerts[1].Taken);
+    }
+
     // I16: losing needs no disk, gaining does.
     [Fact]
     public async Task With_a_disk_that_takes_nothing_alerts_are_still_raised_once_and_check_ins_are_not_believed()
