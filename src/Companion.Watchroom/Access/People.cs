@@ -21,17 +21,19 @@ internal sealed class People
     /// <summary>How long a lock-out lasts. Sessions that are open go on: a guesser must not keep the room from working.</summary>
     public static readonly TimeSpan LockOut = TimeSpan.FromMinutes(5);
 
-    private readonly PasswordHasher<string> hasher = new();
+    private static readonly PasswordHasher<string> Hasher = new();
+
+    /// <summary>Looked at in place of a person who does not exist.</summary>
+    private static readonly Lazy<string> Nobody = new(() => Hasher.HashPassword(string.Empty, NewPassword()));
+
     private readonly KeptFile<Person[]> file;
     private readonly TimeProvider time;
     private readonly ConcurrentDictionary<string, (int Failures, DateTimeOffset Until)> failures = new(StringComparer.OrdinalIgnoreCase);
-    private readonly string nobody;
 
     public People(string store, TimeProvider time)
     {
         file = new KeptFile<Person[]>(Path.Combine(store, "people.json"), []);
         this.time = time;
-        nobody = hasher.HashPassword(string.Empty, NewPassword());
     }
 
     /// <summary>A password that nobody guesses: 80 bits in groups that can be read out.</summary>
@@ -53,7 +55,7 @@ internal sealed class People
             return $"A password has {ShortestPassword} to {LongestPassword} characters. Take several words.";
         }
 
-        var person = new Person(name, role, hasher.HashPassword(name, password), Guid.NewGuid().ToString("N"));
+        var person = new Person(name, role, Hasher.HashPassword(name, password), Guid.NewGuid().ToString("N"));
         return file.Change<string?>(people => ([.. people.Where(other => !IsNamed(other, name)), person], null));
     }
 
@@ -74,7 +76,7 @@ internal sealed class People
             return null;
         }
 
-        var right = hasher.VerifyHashedPassword(name, person?.Hash ?? nobody, password) != PasswordVerificationResult.Failed;
+        var right = Hasher.VerifyHashedPassword(name, person?.Hash ?? Nobody.Value, password) != PasswordVerificationResult.Failed;
         if (person is null || IsLocked(name))
         {
             return null;

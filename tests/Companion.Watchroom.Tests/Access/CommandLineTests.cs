@@ -54,6 +54,7 @@ public sealed class CommandLineTests
         await using var rig = await WatchroomRig.StartAsync();
         var before = rig.App.Fingerprint;
         await rig.RestartAsync();
+        await RunAsync(rig, "add-person", "Ilse Marr", "teamlead");
 
         Assert.Equal(before, rig.App.Fingerprint);
         foreach (var name in new[] { "certificate.pem", "people.json" })
