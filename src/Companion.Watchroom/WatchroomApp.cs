@@ -97,12 +97,13 @@ public sealed class WatchroomApp : IAsyncDisposable
         Keep(new Disposer(certificate));
         Keep(new Stopper(web));
         await web.StartAsync().ConfigureAwait(false);
-        Address = WatchroomWeb.Address(web);
+        Address = WatchroomWeb.Address(web, options);
     }
 
     private static string[] FaultsOf(WatchKeeper keeper, Audit audit, Teller teller) =>
     [
-        .. new[] { keeper.Fault, audit.Fault, teller.Fault }.OfType<string>().Distinct().Select(fault => $"Nothing is being recorded: {fault}"),
+        .. new[] { keeper.Fault, audit.Fault }.OfType<string>().Distinct().Select(fault => $"Nothing is being recorded: {fault}"),
+        .. new[] { teller.Fault }.OfType<string>(),
         .. teller.Round.Faults,
     ];
 

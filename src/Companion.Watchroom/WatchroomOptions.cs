@@ -12,8 +12,8 @@ public sealed record WatchroomOptions(string Store)
     /// <summary>The port; 0 takes a free one.</summary>
     public int Port { get; init; } = UsualPort;
 
-    /// <summary>The address to listen on; all of this machine's unless one is named, for the tablets come from outside.</summary>
-    public IPAddress Listen { get; init; } = IPAddress.IPv6Any;
+    /// <summary>The address to listen on; null means all of this machine's, for the tablets come from outside.</summary>
+    public IPAddress? Listen { get; init; }
 
     /// <summary>A certificate with its key, brought as PFX or PEM; null uses the one in the store, made when missing.</summary>
     public string? Certificate { get; init; }

@@ -18,38 +18,58 @@ internal sealed class KeptFile<T>(string path, T empty)
     private T? known;
     private (DateTime Written, long Length) stamp;
 
-    /// <summary>What the file holds now.</summary>
+    /// <summary>What the file holds now. One that was broken by hand changes nothing while what it held before is known.</summary>
     public T Read()
     {
         lock (gate)
         {
-            var file = new FileInfo(path);
-            var now = file.Exists ? (file.LastWriteTimeUtc, file.Length) : default;
-            if (known is null || now != stamp)
-            {
-                known = file.Exists ? JsonSerializer.Deserialize<T>(File.ReadAllBytes(path), Json) ?? empty : empty;
-                stamp = now;
-            }
-
-            return known;
+            var now = StampNow();
+            return known is null || now != stamp ? Keep(Load(otherwise: known), now) : known;
         }
     }
 
-    /// <summary>Reads, changes and writes it, alone; durable when this returns. Nothing is written when nothing changed.</summary>
+    /// <summary>
+    /// Reads, changes and writes it, alone; durable when this returns. Nothing is written when nothing changed, nor over a file that cannot
+    /// be read.
+    /// </summary>
     public TResult Change<TResult>(Func<T, (T Next, TResult Result)> change)
     {
         lock (gate)
         {
             using var alone = TakeLock();
-            known = null;
-            var before = Read();
+            var before = Load(otherwise: null);
             var (next, result) = change(before);
             if (!ReferenceEquals(next, before))
             {
                 Write(next);
             }
 
+            Keep(next, StampNow());
             return result;
+        }
+    }
+
+    private (DateTime Written, long Length) StampNow()
+    {
+        var file = new FileInfo(path);
+        return file.Exists ? (file.LastWriteTimeUtc, file.Length) : default;
+    }
+
+    private T Keep(T what, (DateTime Written, long Length) at)
+    {
+        (known, stamp) = (what, at);
+        return what;
+    }
+
+    private T Load(T? otherwise)
+    {
+        try
+        {
+            return File.Exists(path) ? JsonSerializer.Deserialize<T>(File.ReadAllBytes(path), Json) ?? empty : empty;
+        }
+        catch (JsonException fault)
+        {
+            return otherwise ?? throw new IOException($"{path} cannot be read: {fault.Message} Mend it, or put back a copy.", fault);
         }
     }
 
@@ -65,8 +85,6 @@ internal sealed class KeptFile<T>(string path, T empty)
 
         disk.Rename(fresh, path);
         disk.SyncDirectory(Path.GetDirectoryName(path)!);
-        known = null;
-        Read();
     }
 
     private IDisposable TakeLock()

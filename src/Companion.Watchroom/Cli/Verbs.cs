@@ -138,7 +138,7 @@ internal static class Verbs
         : int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var port) && port < 65536 ? port
         : throw new UsageException("--port is a number up to 65535.");
 
-    private static IPAddress AddressOf(CommandLine line) => line["listen"] is not { } text ? IPAddress.IPv6Any
+    private static IPAddress? AddressOf(CommandLine line) => line["listen"] is not { } text ? null
         : IPAddress.TryParse(text, out var address) ? address
         : throw new UsageException("--listen is an address of this machine, such as 127.0.0.1.");
 }

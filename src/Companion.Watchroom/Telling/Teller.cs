@@ -51,7 +51,7 @@ internal sealed class Teller : IAsyncDisposable
     /// <summary>The ring-round as its files are now.</summary>
     public RingRound Round { get; private set; }
 
-    /// <summary>Why the record of tellings is not written any more; null while it is.</summary>
+    /// <summary>What is amiss with telling itself, in plain words; null when nothing is.</summary>
     public string? Fault { get; private set; }
 
     /// <summary>Where every telling of an alert stands, in the order of the ring-round.</summary>
@@ -83,7 +83,7 @@ internal sealed class Teller : IAsyncDisposable
         {
             while (true)
             {
-                TurnRound();
+                TryTurnRound();
                 var woken = wake.Reader.ReadAsync(end.Token).AsTask();
                 await Task.WhenAny(woken, Task.Delay(Look, time, end.Token)).ConfigureAwait(false);
                 end.Token.ThrowIfCancellationRequested();
@@ -95,9 +95,27 @@ internal sealed class Teller : IAsyncDisposable
         }
     }
 
+    /// <summary>Whatever goes wrong in one round, the next is tried: nobody else tells.</summary>
+    private void TryTurnRound()
+    {
+        try
+        {
+            TurnRound();
+        }
+        catch (Exception fault) when (fault is not OperationCanceledException)
+        {
+            Fault = $"The ring-round could not be gone through: {fault.Message}";
+        }
+    }
+
     private void TurnRound()
     {
         ReadAgain();
+        foreach (var (id, task) in running.Where(one => one.Value.IsCompleted))
+        {
+            running.TryRemove(KeyValuePair.Create(id, task));
+        }
+
         var open = keeper.View.Alerts.Where(alert => alert is { Taken: null, Rehearsal: false }).ToList();
         var kept = keeper.View.Alerts.Select(alert => alert.Id).ToHashSet();
         foreach (var (id, state) in states)
@@ -118,7 +136,7 @@ internal sealed class Teller : IAsyncDisposable
     {
         var state = states.GetOrAdd(telling.Id, _ => First(telling));
         var due = state.Step is TellingStep.Waiting or TellingStep.Failed && state.At <= time.GetUtcNow();
-        if (due && !running.ContainsKey(telling.Id))
+        if (due)
         {
             Set(telling, state with { Step = TellingStep.Trying, Attempts = state.Attempts + 1 });
             running[telling.Id] = Task.Run(() => TellAsync(telling, state.Attempts + 1));
@@ -144,14 +162,13 @@ internal sealed class Teller : IAsyncDisposable
         catch (Exception fault) when (fault is StoreFaultException or ArgumentException)
         {
             // Telling goes on without a record: a full disk must not keep anybody from being told.
-            Fault = fault.Message;
+            Fault = $"What is told is not being recorded: {fault.Message}";
         }
 
         var now = time.GetUtcNow();
         Set(telling, reason is null
             ? state with { Step = TellingStep.Sent, At = now, Attempts = attempt, Reason = string.Empty }
             : state with { Step = TellingStep.Failed, At = now + PauseAfter(attempt), Attempts = attempt, Reason = reason });
-        running.TryRemove(telling.Id, out _);
         Wake();
     }
 

@@ -1,8 +1,6 @@
 using System.Globalization;
 using System.Threading.RateLimiting;
-using Companion.Contracts.Uplink;
 using Companion.Watchroom.Access;
-using Microsoft.AspNetCore.RateLimiting;
 
 namespace Companion.Watchroom.Web;
 
@@ -27,6 +25,8 @@ internal static class Limits
     private const int BatchesAMinute = 1200;
     private const int PagesAMinute = 1200;
 
+    private static readonly TimeSpan Minute = TimeSpan.FromMinutes(1);
+
     /// <summary>Adds them.</summary>
     public static void Add(IServiceCollection services, Audit audit) => services.AddRateLimiter(limiter =>
     {
@@ -41,8 +41,6 @@ internal static class Limits
                 rejected.HttpContext, audit, Audit.Stranger, "toooften", StatusCodes.Status429TooManyRequests, "Too many requests. Wait a minute, then try again.").ConfigureAwait(false);
         };
     });
-
-    private static readonly TimeSpan Minute = TimeSpan.FromMinutes(1);
 
     private static RateLimitPartition<string> Of(HttpContext context, int aMinute) => RateLimitPartition.GetSlidingWindowLimiter(
         context.Connection.RemoteIpAddress?.ToString() ?? string.Empty,

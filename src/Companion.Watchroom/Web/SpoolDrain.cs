@@ -13,13 +13,25 @@ internal sealed class SpoolDrain(WatchroomServices services) : BackgroundService
         {
             do
             {
-                await services.Acts.DrainAsync(services.Audit).ConfigureAwait(false);
+                await DrainAsync().ConfigureAwait(false);
             }
             while (await timer.WaitForNextTickAsync(stoppingToken).ConfigureAwait(false));
         }
         catch (OperationCanceledException)
         {
             // What is left is found at the next start.
+        }
+    }
+
+    private async Task DrainAsync()
+    {
+        try
+        {
+            await services.Acts.DrainAsync(services.Audit).ConfigureAwait(false);
+        }
+        catch (IOException)
+        {
+            // The acts stay in their file and are tried again; the watch goes on.
         }
     }
 }

@@ -1,3 +1,4 @@
+using System.Net;
 using System.Security.Cryptography.X509Certificates;
 using Companion.Contracts.Uplink;
 using Companion.Watchroom.Access;
@@ -24,7 +25,14 @@ internal static class WatchroomWeb
         {
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = UplinkFormat.LargestBeat;
-            kestrel.Listen(options.Listen, options.Port, listen => listen.UseHttps(certificate));
+            if (options.Listen is { } address)
+            {
+                kestrel.Listen(address, options.Port, listen => listen.UseHttps(certificate));
+            }
+            else
+            {
+                kestrel.ListenAnyIP(options.Port, listen => listen.UseHttps(certificate));
+            }
         });
         builder.Logging.SetMinimumLevel(LogLevel.Warning);
 
@@ -38,15 +46,18 @@ internal static class WatchroomWeb
     }
 
     /// <summary>The address of the board on this machine; known once the application has started.</summary>
-    public static Uri Address(WebApplication app)
+    public static Uri Address(WebApplication app, WatchroomOptions options)
     {
         var bound = new Uri(app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First());
-        return new UriBuilder(bound) { Host = "localhost", Path = "/" }.Uri;
+        return options.Listen is { } address && !IPAddress.IsLoopback(address) ? bound : new UriBuilder(bound) { Host = "localhost", Path = "/" }.Uri;
     }
 
     private static void AddServices(IServiceCollection services, WatchroomOptions options, WatchroomServices watchroom)
     {
         services.AddSingleton(watchroom);
+
+        // A feed that fails makes the pages sound their alarm; it must not end the watch.
+        services.Configure<HostOptions>(host => host.BackgroundServiceExceptionBehavior = BackgroundServiceExceptionBehavior.Ignore);
         services.AddSingleton<UplinkGate>();
         services.AddSingleton<UplinkRoutes>();
         services.AddSingleton<BoardFeed>();

@@ -44,9 +44,10 @@ internal static class Wording
         _ => "by siren",
     };
 
-    /// <summary>Where a telling stands.</summary>
-    public static string Of(TellingState state) => state.Step switch
+    /// <summary>Where a telling stands; nobody is told any more of an alert that was taken.</summary>
+    public static string Of(TellingState state, bool taken) => state.Step switch
     {
+        TellingStep.Waiting or TellingStep.Failed when taken => "not told: the alert was taken first",
         TellingStep.Waiting => $"told from {Clock(state.At!.Value)} on",
         TellingStep.Trying => state.Attempts == 1 ? "being told" : $"being told, attempt {state.Attempts}",
         TellingStep.Sent => $"told at {Clock(state.At!.Value)}",

@@ -53,7 +53,7 @@ public sealed class FakeTablet(WatchroomRig rig, string name) : IDisposable
     public static byte[] Bytes(Beat beat) => System.Text.Json.JsonSerializer.SerializeToUtf8Bytes(beat, UplinkFormat.Json);
 
     /// <summary>Sends with the next counter.</summary>
-    public Task<HttpResponseMessage> SendSignedAsync(string path, byte[] body, Action<HttpContent>? change = null)
+    public Task<HttpResponseMessage> SendSignedAsync(string path, byte[] body, Action<HttpContent>? change = null, bool chunked = false)
     {
         Counter++;
         var counter = Counter.ToString(CultureInfo.InvariantCulture);
@@ -63,7 +63,7 @@ public sealed class FakeTablet(WatchroomRig rig, string name) : IDisposable
         content.Headers.Add(UplinkFormat.CounterHeader, counter);
         content.Headers.Add(UplinkFormat.SignatureHeader, Convert.ToBase64String(Key.SignData(text, HashAlgorithmName.SHA256)));
         change?.Invoke(content);
-        return SendAsync(path, content);
+        return SendAsync(path, content, chunked);
     }
 
     public void Dispose()
@@ -72,9 +72,10 @@ public sealed class FakeTablet(WatchroomRig rig, string name) : IDisposable
         Key.Dispose();
     }
 
-    private Task<HttpResponseMessage> SendAsync(string path, HttpContent content)
+    private Task<HttpResponseMessage> SendAsync(string path, HttpContent content, bool chunked = false)
     {
         var request = new HttpRequestMessage(HttpMethod.Post, new Uri(rig.App.Address, path)) { Content = content };
+        request.Headers.TransferEncodingChunked = chunked ? true : null;
         if (Version.Length > 0)
         {
             request.Headers.Add(UplinkFormat.VersionHeader, Version);

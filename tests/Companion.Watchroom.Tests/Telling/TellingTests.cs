@@ -122,6 +122,21 @@ public sealed class TellingTests
         Assert.Contains("Call for help.", await File.ReadAllTextAsync(heard), StringComparison.Ordinal);
     }
 
+    // It failed before its attempt was noted as under way, and was then taken for being under way for ever.
+    [Fact]
+    public async Task A_siren_that_fails_at_once_is_tried_again_and_again()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        var siren = Path.Combine(rig.Store, "siren");
+        await File.WriteAllTextAsync(siren, "no program");
+        await File.WriteAllTextAsync(Path.Combine(rig.Store, RingRound.TargetsFile), $$"""[{"name":"horn","channel":"siren","address":"{{siren}}","aftersec":0}]""");
+        using var tablet = await rig.PairAsync();
+
+        await tablet.BeatAsync(FakeTablet.Calling(CallKind.Help));
+
+        await WatchroomRig.UntilAsync(() => rig.Services.Teller.States(rig.App.Keeper.View.Alerts[0].Id) is [{ Attempts: >= 3, Reason.Length: > 0 }], "it is tried again");
+    }
+
     // I20: rehearsals never reach real alerts.
     [Fact]
     public async Task A_rehearsal_is_told_to_nobody()

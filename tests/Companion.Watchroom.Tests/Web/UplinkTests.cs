@@ -84,6 +84,29 @@ public sealed class UplinkTests
     }
 
     [Fact]
+    public async Task A_list_of_tablets_that_was_broken_by_hand_keeps_no_beat_out()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var tablet = await rig.PairAsync();
+        await tablet.BeatAsync(FakeTablet.Beat());
+
+        await File.WriteAllTextAsync(Path.Combine(rig.Store, "devices.json"), "[{");
+
+        await tablet.BeatAsync(FakeTablet.Beat());
+        Assert.ThrowsAny<IOException>(() => rig.Services.Devices.Revoke(tablet.Device));
+        Assert.Equal("[{", await File.ReadAllTextAsync(Path.Combine(rig.Store, "devices.json")));
+    }
+
+    [Fact]
+    public async Task A_body_that_does_not_tell_its_length_is_refused_as_soon_as_it_is_too_large()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var tablet = await rig.PairAsync();
+
+        await RefusedAsync(rig, 413, "size", tablet.SendSignedAsync(UplinkFormat.BatchPath, new byte[UplinkFormat.LargestBatch + 1], chunked: true));
+    }
+
+    [Fact]
     public async Task Bodies_that_are_too_large_are_refused()
     {
         await using var rig = await WatchroomRig.StartAsync();
