@@ -24,6 +24,7 @@ internal sealed class BoardFeed(WatchroomServices services, IHostApplicationLife
     public const string Alive = "alive";
 
     private const int Waiting = 4;
+    private const int MostPages = 500;
     private const int TurnsToAlive = 8;
     private static readonly TimeSpan Turn = TimeSpan.FromMilliseconds(250);
     private static readonly TimeSpan Again = TimeSpan.FromSeconds(1);
@@ -43,6 +44,12 @@ internal sealed class BoardFeed(WatchroomServices services, IHostApplicationLife
     /// <param name="mayListen">Asked before every word: a session that has ended hears nothing more.</param>
     public async IAsyncEnumerable<SseItem<FeedWord>> ListenAsync(string? last, Func<bool> mayListen, [EnumeratorCancellation] CancellationToken gone = default)
     {
+        if (pages.Count >= MostPages)
+        {
+            // The page finds itself without a word, and says so.
+            yield break;
+        }
+
         using var either = CancellationTokenSource.CreateLinkedTokenSource(gone, lifetime.ApplicationStopping);
         var page = Channel.CreateBounded<SseItem<FeedWord>>(new BoundedChannelOptions(Waiting) { FullMode = BoundedChannelFullMode.DropOldest });
         pages[page] = true;

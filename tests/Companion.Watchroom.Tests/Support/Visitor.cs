@@ -24,13 +24,18 @@ public sealed partial class Visitor(WatchroomRig rig) : IDisposable
 
     public Task<HttpResponseMessage> SignInAsync(string name, string password) => PostAsync("/login", "/login", ("name", name), ("password", password));
 
-    public Task<HttpResponseMessage> GetAsync(string path, string accept = "text/html", string? cookie = null)
+    public Task<HttpResponseMessage> GetAsync(string path, string accept = "text/html", string? cookie = null, string? lastEvent = null)
     {
         var request = new HttpRequestMessage(HttpMethod.Get, new Uri(rig.App.Address, path));
         request.Headers.Add("Accept", accept);
         if (cookie is not null)
         {
             request.Headers.Add("Cookie", $"__Host-companion={cookie}");
+        }
+
+        if (lastEvent is not null)
+        {
+            request.Headers.Add("Last-Event-ID", lastEvent);
         }
 
         return Client.SendAsync(request, HttpCompletionOption.ResponseHeadersRead);

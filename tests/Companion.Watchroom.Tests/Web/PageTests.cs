@@ -192,7 +192,7 @@ public sealed class PageTests
     }
 
     [Fact]
-    public async Task The_feed_goes_on_from_what_the_page_heard_last()
+    public async Task The_feed_tells_a_change_and_then_that_the_watch_room_is_alive()
     {
         await using var rig = await WatchroomRig.StartAsync();
         using var visitor = await Visitor.SignedInAsync(rig);
@@ -205,6 +205,35 @@ public sealed class PageTests
         Assert.Equal("event: change", await LineAsync(reader, "event: change"));
         Assert.Equal("event: alive", await LineAsync(reader, "event: alive"));
         Assert.Equal(AlertKind.Help, Assert.Single(rig.App.Keeper.View.Alerts).Kind);
+    }
+
+    [Fact]
+    public async Task A_feed_that_comes_back_hears_of_a_change_only_when_it_missed_one()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var visitor = await Visitor.SignedInAsync(rig);
+        Assert.Equal("event: change", (await FirstAsync("another watch room-1")).Event);
+
+        // The board may change once more while the watch room settles.
+        for (var (last, attempt) = ((await FirstAsync(null)).Version, 0); ; attempt++)
+        {
+            var (first, version) = await FirstAsync(last);
+            if (first == "event: alive")
+            {
+                Assert.Equal(last, version);
+                return;
+            }
+
+            Assert.True(attempt < 20 && version != last, "Nothing changed, and yet a change was told.");
+            last = version;
+        }
+
+        async Task<(string Event, string Version)> FirstAsync(string? last)
+        {
+            using var feed = await visitor.GetAsync("/feed", "text/event-stream", lastEvent: last);
+            using var reader = new StreamReader(await feed.Content.ReadAsStreamAsync());
+            return (await LineAsync(reader, "event: "), (await LineAsync(reader, "id: "))["id: ".Length..]);
+        }
     }
 
     private static async Task<string> LineAsync(StreamReader reader, string beginning)
