@@ -16,6 +16,7 @@ public sealed class SchemaTests
         prompt.failed speech.heard device.lost device.returned view.lost phase.entered clock.anchored
         answer.echoed way.taken step.unable contact.confirmed
         tools.counted person.changed
+        watch.opened watch.checkin watch.shortened watch.alerted watch.called watch.taken watch.ended watch.blind
         """;
 
     private static readonly string Text = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "journal-entry.schema.json"));

@@ -27,7 +27,7 @@ internal abstract record WatchEvent(DateTimeOffset At)
     /// <summary>A watch ended: the tablet said so for long enough (<paramref name="Person"/> is null), or a person did.</summary>
     public sealed record Ended(DateTimeOffset At, WatchId Watch, string? Person, string Reason) : WatchEvent(At);
 
-    /// <summary>The watch room had been down; no deadline is held against anybody before <paramref name="GraceUntil"/>.</summary>
+    /// <summary>The watch room had been down or had stalled; no deadline is held against anybody before <paramref name="GraceUntil"/>.</summary>
     public sealed record Blinded(DateTimeOffset At, DateTimeOffset From, DateTimeOffset GraceUntil) : WatchEvent(At);
 }
 

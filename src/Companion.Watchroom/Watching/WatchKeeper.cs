@@ -102,7 +102,11 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         await timer.DisposeAsync().ConfigureAwait(false);
-        inputs.Writer.TryComplete();
+        if (!inputs.Writer.TryComplete())
+        {
+            return;
+        }
+
         await loop.ConfigureAwait(false);
         recorder.Close(book, last);
     }
@@ -154,8 +158,9 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
         var turn = new WatchTurn(rules, due, book);
         foreach (var input in step)
         {
+            var before = last;
             last = input.At > last ? input.At : last;
-            turn.PassTo(last);
+            turn.Pass(before, last);
             Do(input, turn);
         }
 

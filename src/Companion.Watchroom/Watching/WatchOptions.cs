@@ -9,11 +9,17 @@ public sealed record WatchOptions(string Directory)
     /// <summary>From the last beat to a silent link; a tablet sends one every few seconds.</summary>
     public TimeSpan SilentAfter { get; init; } = TimeSpan.FromSeconds(60);
 
-    /// <summary>What every deadline is given at least, after the watch room itself was down: nobody could check in meanwhile.</summary>
+    /// <summary>What every deadline is given at least, after the watch room itself was down: nobody could check in meanwhile. Counted in time that is watched.</summary>
     public TimeSpan GraceAfterBlind { get; init; } = TimeSpan.FromSeconds(30);
 
     /// <summary>A longer time without watching is a blind period, shown and journalled.</summary>
     public TimeSpan BlindAfter { get; init; } = TimeSpan.FromSeconds(2);
+
+    /// <summary>
+    /// The program is running and yet took nothing up for longer than this, not even its own pulse: the machine slept, or its disk hung. That
+    /// is a blind period too. Longer than <see cref="BlindAfter"/>, because a busy machine must not put off alerts.
+    /// </summary>
+    public TimeSpan StalledAfter { get; init; } = TimeSpan.FromSeconds(10);
 
     /// <summary>
     /// How long a tablet must go on saying that it is at no job, or at another, before the watch over the old one ends: a beat that was

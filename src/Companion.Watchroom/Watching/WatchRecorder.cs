@@ -45,7 +45,7 @@ internal sealed class WatchRecorder(JournalStore store, TimeProvider time, Watch
             var now = time.GetUtcNow();
             if (watchedUntil is { } until && (now - until).Duration() > options.BlindAfter)
             {
-                var blind = new WatchEvent.Blinded(now, until, now + options.GraceAfterBlind);
+                var blind = rules.Blind(book, until, now);
                 await AppendAsync([blind]).ConfigureAwait(false);
                 book = rules.Apply(book, blind);
             }

@@ -15,6 +15,19 @@ internal sealed class WatchRules(WatchOptions options)
     /// <summary>The book after what a beat changes in memory alone.</summary>
     public WatchBook Heard(WatchBook book, string device, Beat beat, DateTimeOffset now) => book.Heard(device, beat, now, options.SilentAfter);
 
+    /// <summary>
+    /// Nobody watched from one time to another. A grace that was interrupted goes on with what was left of it: a watch room that dies again
+    /// and again must not put off its alerts for ever.
+    /// </summary>
+    public WatchEvent.Blinded Blind(WatchBook book, DateTimeOffset from, DateTimeOffset now)
+    {
+        var left = from < book.GraceUntil ? book.GraceUntil - from : options.GraceAfterBlind;
+        return new WatchEvent.Blinded(now, from, now + (left < options.GraceAfterBlind ? left : options.GraceAfterBlind));
+    }
+
+    /// <summary>True when the program took nothing up for so long that it must be told.</summary>
+    public bool HasStalled(DateTimeOffset last, DateTimeOffset now) => now - last > options.StalledAfter;
+
     /// <summary>A beat begins a watch, or brings one back with a check-in that is new and not too late.</summary>
     public static WatchEvent? Opening(WatchBook book, WatchId id, Beat beat, DateTimeOffset now)
     {

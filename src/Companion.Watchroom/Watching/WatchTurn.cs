@@ -30,13 +30,18 @@ internal sealed class WatchTurn
     public bool Alarms => events.Exists(happened => happened is WatchEvent.Alerted);
 
     /// <summary>
-    /// The book with what needs no record (I16): alerts and beats. Check-ins, takings and endings count only when they are durable.
+    /// The book with what needs no record (I16): alerts, beats, and that nobody watched. Check-ins, takings and endings count only when they are durable.
     /// </summary>
     public WatchBook WithoutGains() => losses.Aggregate(before, (book, loss) => loss(book));
 
-    /// <summary>Lets time pass.</summary>
-    public void PassTo(DateTimeOffset now)
+    /// <summary>Lets time pass since the last input.</summary>
+    public void Pass(DateTimeOffset last, DateTimeOffset now)
     {
+        if (rules.HasStalled(last, now))
+        {
+            Do(rules.Blind(Book, last, now));
+        }
+
         while (due.TryTake(now, out var id))
         {
             if (Book.Find(id) is { } watched)
@@ -125,7 +130,7 @@ internal sealed class WatchTurn
     private void Do(WatchEvent happened)
     {
         events.Add(happened);
-        if (happened is WatchEvent.Alerted or WatchEvent.Called)
+        if (happened is WatchEvent.Alerted or WatchEvent.Called or WatchEvent.Blinded)
         {
             Lose(book => rules.Apply(book, happened));
         }

@@ -37,7 +37,7 @@ public sealed class ReceiverProperties
 
             Assert.Equal(lines, receiver.Read(Device, "job-1").Select(line => line.ToArray()));
             receiver.Dispose();
-        }, iter: 60);
+        }, iter: 40);
     }
 
     [Fact]

@@ -44,6 +44,8 @@ public sealed class PollerTests
 
             Assert.Equal([AlertKind.Overdue, AlertKind.SilentLink], keeper.View.Alerts.Select(alert => alert.Kind).Order());
             Assert.True(SpinWait.SpinUntil(() => keeper.LastPulse > opened, Patience));
+            await keeper.DisposeAsync();
+            await Assert.ThrowsAsync<ObjectDisposedException>(() => keeper.PulseAsync());
         }
 
         await store.DisposeAsync();

@@ -53,6 +53,51 @@ public sealed class RestartTests
         Assert.Equal(WatchBench.At(2630), bench.Watch!.OverdueFrom);
     }
 
+    // The machine slept: nobody could check in meanwhile, so nobody is called at once on waking.
+    [Fact]
+    public async Task A_machine_that_slept_is_blind_for_that_time_and_then_gives_the_same_grace()
+    {
+        await using var bench = await WatchBench.Start(stalledAfter: 10);
+        await bench.Beat(0, checkIn: 1);
+        await bench.Pulse(10);
+        Assert.Empty(bench.Keeper.View.Blind);
+        await bench.Pulse(3000);
+        Assert.Equal(new BlindPeriod(WatchBench.At(10), WatchBench.At(3000)), Assert.Single(bench.Keeper.View.Blind));
+        for (var second = 3005; second < 3030; second += 5)
+        {
+            await bench.Pulse(second);
+            Assert.Empty(bench.Alerts);
+        }
+
+        await bench.Pulse(3030);
+        Assert.Equal([AlertKind.Overdue, AlertKind.SilentLink], bench.Alerts.Select(alert => alert.Kind).Order());
+        await bench.Restart(3031);
+        Assert.Single(bench.Keeper.View.Blind);
+        Assert.Equal(2, bench.Alerts.Length);
+    }
+
+    [Fact]
+    public async Task A_watch_room_that_dies_again_and_again_does_not_put_off_its_alerts_for_ever()
+    {
+        await using var bench = await WatchBench.Start();
+        await bench.Beat(0, checkIn: 1);
+        await bench.Pulse(10);
+        var now = 2000.0;
+        for (var life = 0; life < 6 && bench.Alerts.IsEmpty; life++)
+        {
+            await bench.Restart(now);
+            for (var second = 1; second <= 8 && bench.Alerts.IsEmpty; second++)
+            {
+                await bench.Pulse(now + second);
+            }
+
+            now += 12;
+        }
+
+        Assert.Contains(bench.Alerts, alert => alert.Kind == AlertKind.Overdue);
+        Assert.Equal(4, bench.Keeper.View.Blind.Length);
+    }
+
     // I10: a clock that was set back while the watch room was down must not make a deadline late.
     [Fact]
     public async Task A_clock_set_back_between_two_runs_lets_no_deadline_go_unseen()

@@ -21,6 +21,7 @@ public sealed class WatchBench : IAsyncDisposable
     private readonly List<JournalStore> abandoned = [];
     private readonly List<WatchKeeper> abandonedKeepers = [];
     private JournalStore store = null!;
+    private TimeSpan stalledAfter;
 
     public SettableTime Time { get; } = new();
 
@@ -34,9 +35,10 @@ public sealed class WatchBench : IAsyncDisposable
 
     public Watch? Watch => Keeper.View.Watches.FirstOrDefault(watch => watch.Device == Device);
 
-    public static async Task<WatchBench> Start(double seconds = 0)
+    /// <summary>Starts. Unless a test asks for it, the long steps in which tests let time pass do not count as a program that stalled.</summary>
+    public static async Task<WatchBench> Start(double seconds = 0, double stalledAfter = 1e9)
     {
-        var bench = new WatchBench();
+        var bench = new WatchBench { stalledAfter = SettableTime.Span(stalledAfter) };
         bench.Time.Seconds = seconds;
         await bench.Open();
         return bench;
@@ -124,7 +126,7 @@ public sealed class WatchBench : IAsyncDisposable
     private async Task Open()
     {
         store = await JournalStore.OpenAsync(StoreFolder, new StoreOptions(new BenchClock(Time)) { Kind = StoreKind.Real, Disk = Disk });
-        Keeper = await WatchKeeper.OpenAsync(store, Time, new WatchOptions(BeatsFolder) { Disk = Disk });
+        Keeper = await WatchKeeper.OpenAsync(store, Time, new WatchOptions(BeatsFolder) { Disk = Disk, StalledAfter = stalledAfter });
     }
 
     private sealed class BenchClock(SettableTime time) : IClock
