@@ -1,1 +1,3 @@
-return 0;
+using Companion.Watchroom.Cli;
+
+return await Verbs.RunAsync(args, Console.Out, Console.Error, Console.In);

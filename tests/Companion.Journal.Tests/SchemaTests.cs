@@ -17,6 +17,7 @@ public sealed class SchemaTests
         answer.echoed way.taken step.unable contact.confirmed
         tools.counted person.changed checkin.sooner call.taken link.heard nosignal.arranged
         watch.opened watch.checkin watch.shortened watch.alerted watch.called watch.taken watch.ended watch.blind
+        told.sent told.failed request.refused session.begun session.ended person.set person.removed paircode.made device.paired device.revoked
         """;
 
     private static readonly string Text = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "journal-entry.schema.json"));

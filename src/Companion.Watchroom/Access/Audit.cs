@@ -1,0 +1,130 @@
+using System.Text.Json;
+using System.Threading.Channels;
+using Companion.Contracts;
+using Companion.Engine.Ports;
+
+namespace Companion.Watchroom.Access;
+
+/// <summary>
+/// Writes what bears on security into the journal's chain "audit": acts always, refusals only so many a minute for each device and kind, with
+/// the number of those left out in the next one, so that nobody can fill the disk by being refused. Callable from any thread.
+/// </summary>
+internal sealed class Audit : IAsyncDisposable
+{
+    /// <summary>The chain's name.</summary>
+    public const string Chain = "audit";
+
+    /// <summary>Refusals of one kind that are written in a minute for one device.</summary>
+    public const int MostAMinute = 6;
+
+    /// <summary>Under this name stand all that are not known: a stranger chooses the name it gives.</summary>
+    public const string Stranger = "unknown";
+
+    private const int Waiting = 1000;
+    private static readonly TimeSpan Window = TimeSpan.FromMinutes(1);
+    private readonly IJournal journal;
+    private readonly IClock clock;
+    private readonly Dictionary<(string Device, string Kind), Count> counts = [];
+    private readonly Channel<EntryDraft> queue = Channel.CreateBounded<EntryDraft>(new BoundedChannelOptions(Waiting) { SingleReader = true });
+    private readonly Task writer;
+
+    public Audit(IJournal journal, IClock clock)
+    {
+        this.journal = journal;
+        this.clock = clock;
+        writer = Task.Run(WriteAsync);
+    }
+
+    /// <summary>Why the audit chain is not written any more; null while it is. The board shows it.</summary>
+    public string? Fault { get; private set; }
+
+    /// <summary>A request was refused. Never waits: when the disk is behind, it is counted among those left out.</summary>
+    public void Refused(string device, string kind, int status, string reason)
+    {
+        lock (counts)
+        {
+            var key = (device, kind);
+            var now = clock.Now().Wall;
+            if (!counts.TryGetValue(key, out var count))
+            {
+                counts[key] = count = new Count { Since = now };
+            }
+
+            if ((now - count.Since).Duration() >= Window)
+            {
+                (count.Since, count.Written) = (now, 0);
+            }
+
+            if (count.Written < MostAMinute && queue.Writer.TryWrite(Draft("request.refused", new { device, kind, status, reason, leftout = count.LeftOut }, [])))
+            {
+                count.Written++;
+                count.LeftOut = 0;
+            }
+            else
+            {
+                count.LeftOut++;
+            }
+        }
+    }
+
+    /// <summary>Somebody did something that bears on security. Durable when this completes.</summary>
+    /// <param name="type">"device.paired", "session.begun" ...</param>
+    /// <param name="data">What is no person's affair.</param>
+    /// <param name="personal">Names of people: they can be erased later.</param>
+    public async Task ActAsync(string type, object data, params (string Member, string Text)[] personal)
+    {
+        try
+        {
+            await journal.AppendAsync([Draft(type, data, personal)]).ConfigureAwait(false);
+        }
+        catch (Exception fault) when (fault is StoreFaultException or ArgumentException)
+        {
+            // Nobody who must be told is kept from the board by a full disk; the board says that the record stands still.
+            Fault = fault.Message;
+        }
+    }
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        queue.Writer.TryComplete();
+        await writer.ConfigureAwait(false);
+    }
+
+    private async Task WriteAsync()
+    {
+        await foreach (var draft in queue.Reader.ReadAllAsync().ConfigureAwait(false))
+        {
+            try
+            {
+                await journal.AppendAsync([draft]).ConfigureAwait(false);
+            }
+            catch (Exception fault) when (fault is StoreFaultException or ArgumentException)
+            {
+                Fault = fault.Message;
+            }
+        }
+    }
+
+    private EntryDraft Draft(string type, object data, (string Member, string Text)[] personal)
+    {
+        var now = clock.Now();
+        return new EntryDraft(
+            Chain,
+            type,
+            now.Wall,
+            now.BootId,
+            now.Boot.Nanoseconds,
+            JsonSerializer.Serialize(data),
+            personal.ToDictionary(text => text.Member, text => text.Text));
+    }
+
+    private sealed class Count
+    {
+        public DateTimeOffset Since { get; set; }
+
+        public int Written { get; set; }
+
+        public int LeftOut { get; set; }
+    }
+}

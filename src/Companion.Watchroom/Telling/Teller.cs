@@ -1,0 +1,217 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using System.Threading.Channels;
+using Companion.Engine.Ports;
+using Companion.Watchroom.Watching;
+
+namespace Companion.Watchroom.Telling;
+
+/// <summary>
+/// Tells everybody on the ring-round of every alert that nobody has taken, each by itself, again and again until the other side has it or a
+/// person has taken the alert. After a restart it goes on, and tells nobody twice who is known to have it. Rehearsals are told to nobody.
+/// </summary>
+internal sealed class Teller : IAsyncDisposable
+{
+    /// <summary>Longest pause between two attempts.</summary>
+    public static readonly TimeSpan LongestPause = TimeSpan.FromSeconds(60);
+
+    /// <summary>An attempt that takes longer has failed.</summary>
+    public static readonly TimeSpan LongestAttempt = TimeSpan.FromSeconds(30);
+
+    private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(500);
+    private readonly string store;
+    private readonly IWatchKeeper keeper;
+    private readonly Outbox outbox;
+    private readonly TimeProvider time;
+    private readonly Dictionary<RingChannel, IChannel> channels;
+    private readonly Dictionary<string, DateTimeOffset> before;
+    private readonly ConcurrentDictionary<string, TellingState> states = new();
+    private readonly ConcurrentDictionary<string, Task> running = new();
+    private readonly Channel<bool> wake = Channel.CreateBounded<bool>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
+    private readonly CancellationTokenSource end = new();
+    private readonly Task loop;
+    private (DateTime, DateTime, DateTime) stamp;
+
+    public Teller(string store, IWatchKeeper keeper, IJournal journal, IClock clock, TimeProvider time)
+    {
+        this.store = store;
+        this.keeper = keeper;
+        this.time = time;
+        outbox = new Outbox(journal, clock);
+        before = outbox.ReadSent();
+        channels = new() { [RingChannel.Email] = new EmailChannel(), [RingChannel.Webhook] = new WebhookChannel(time), [RingChannel.Siren] = new SirenChannel() };
+        (stamp, Round) = (StampNow(), RingRound.Read(store));
+        keeper.Changed += Wake;
+        loop = Task.Run(RunAsync);
+    }
+
+    /// <summary>Raised when something of <see cref="States"/> or <see cref="Round"/> changed; handlers return at once.</summary>
+    public event Action? Changed;
+
+    /// <summary>The ring-round as its files are now.</summary>
+    public RingRound Round { get; private set; }
+
+    /// <summary>What is amiss with telling itself, in plain words; null when nothing is.</summary>
+    public string? Fault { get; private set; }
+
+    /// <summary>Where every telling of an alert stands, in the order of the ring-round.</summary>
+    public ImmutableArray<TellingState> States(string alert) => [.. states.Values.Where(state => state.Alert == alert).OrderBy(Place)];
+
+    /// <summary>The pause after so many failures: 1, 2, 4 ... 60 s.</summary>
+    public static TimeSpan PauseAfter(int failures) => TimeSpan.FromSeconds(Math.Min(LongestPause.Ticks / TimeSpan.TicksPerSecond, 1L << Math.Clamp(failures - 1, 0, 30)));
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        keeper.Changed -= Wake;
+        await end.CancelAsync().ConfigureAwait(false);
+        await loop.ConfigureAwait(false);
+        await Task.WhenAll(running.Values).ConfigureAwait(false);
+        foreach (var channel in channels.Values.OfType<IDisposable>())
+        {
+            channel.Dispose();
+        }
+
+        end.Dispose();
+    }
+
+    private void Wake() => wake.Writer.TryWrite(true);
+
+    private async Task RunAsync()
+    {
+        try
+        {
+            while (true)
+            {
+                TryTurnRound();
+                var woken = wake.Reader.ReadAsync(end.Token).AsTask();
+                await Task.WhenAny(woken, Task.Delay(Look, time, end.Token)).ConfigureAwait(false);
+                end.Token.ThrowIfCancellationRequested();
+            }
+        }
+        catch (OperationCanceledException)
+        {
+            // The watch room stops.
+        }
+    }
+
+    /// <summary>Whatever goes wrong in one round, the next is tried: nobody else tells.</summary>
+    private void TryTurnRound()
+    {
+        try
+        {
+            TurnRound();
+        }
+        catch (Exception fault) when (fault is not OperationCanceledException)
+        {
+            Fault = $"The ring-round could not be gone through: {fault.Message}";
+        }
+    }
+
+    private void TurnRound()
+    {
+        ReadAgain();
+        foreach (var (id, task) in running.Where(one => one.Value.IsCompleted))
+        {
+            running.TryRemove(KeyValuePair.Create(id, task));
+        }
+
+        var open = keeper.View.Alerts.Where(alert => alert is { Taken: null, Rehearsal: false }).ToList();
+        var kept = keeper.View.Alerts.Select(alert => alert.Id).ToHashSet();
+        foreach (var (id, state) in states)
+        {
+            if (!kept.Contains(state.Alert))
+            {
+                states.TryRemove(id, out _);
+            }
+        }
+
+        foreach (var telling in open.SelectMany(alert => Round.Targets.Select(target => new Telling(alert, target))))
+        {
+            Consider(telling);
+        }
+    }
+
+    private void Consider(Telling telling)
+    {
+        var state = states.GetOrAdd(telling.Id, _ => First(telling));
+        var due = state.Step is TellingStep.Waiting or TellingStep.Failed && state.At <= time.GetUtcNow();
+        if (due)
+        {
+            Set(telling, state with { Step = TellingStep.Trying, Attempts = state.Attempts + 1 });
+            running[telling.Id] = Task.Run(() => TellAsync(telling, state.Attempts + 1));
+        }
+    }
+
+    private TellingState First(Telling telling)
+    {
+        Changed?.Invoke();
+        return before.TryGetValue(telling.Id, out var at)
+            ? new(telling.Alert.Id, telling.Target.Name, telling.Target.Channel, TellingStep.Sent, at, 1, string.Empty)
+            : new(telling.Alert.Id, telling.Target.Name, telling.Target.Channel, TellingStep.Waiting, telling.Alert.Raised.AddSeconds(telling.Target.AfterSec), 0, string.Empty);
+    }
+
+    private async Task TellAsync(Telling telling, int attempt)
+    {
+        var reason = await AttemptAsync(telling).ConfigureAwait(false);
+        var state = states.GetValueOrDefault(telling.Id) ?? First(telling);
+        try
+        {
+            await (reason is null ? outbox.SentAsync(telling, attempt) : outbox.FailedAsync(telling, attempt, reason)).ConfigureAwait(false);
+        }
+        catch (Exception fault) when (fault is StoreFaultException or ArgumentException)
+        {
+            // Telling goes on without a record: a full disk must not keep anybody from being told.
+            Fault = $"What is told is not being recorded: {fault.Message}";
+        }
+
+        var now = time.GetUtcNow();
+        Set(telling, reason is null
+            ? state with { Step = TellingStep.Sent, At = now, Attempts = attempt, Reason = string.Empty }
+            : state with { Step = TellingStep.Failed, At = now + PauseAfter(attempt), Attempts = attempt, Reason = reason });
+        Wake();
+    }
+
+    /// <summary>Why it failed; null when the other side has it.</summary>
+    private async Task<string?> AttemptAsync(Telling telling)
+    {
+        using var limit = new CancellationTokenSource(LongestAttempt, time);
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(limit.Token, end.Token);
+        try
+        {
+            await channels[telling.Target.Channel].TellAsync(telling, Round, either.Token).ConfigureAwait(false);
+            return null;
+        }
+        catch (OperationCanceledException)
+        {
+            return end.IsCancellationRequested ? "The watch room stopped meanwhile." : $"No answer within {LongestAttempt.Seconds} seconds.";
+        }
+        catch (Exception fault)
+        {
+            // Whatever a channel meets, the alert is told again.
+            return fault.Message;
+        }
+    }
+
+    private void Set(Telling telling, TellingState state)
+    {
+        states[telling.Id] = state;
+        Changed?.Invoke();
+    }
+
+    private int Place(TellingState state) => Round.Targets.Select(target => target.Name).ToList().IndexOf(state.Target) is >= 0 and var place ? place : int.MaxValue;
+
+    private void ReadAgain()
+    {
+        var now = StampNow();
+        if (now != stamp)
+        {
+            (stamp, Round) = (now, RingRound.Read(store));
+            Changed?.Invoke();
+        }
+    }
+
+    private (DateTime, DateTime, DateTime) StampNow() => (Written(RingRound.TargetsFile), Written(RingRound.MailFile), Written(RingRound.SecretFile));
+
+    private DateTime Written(string name) => File.GetLastWriteTimeUtc(Path.Combine(store, name));
+}

@@ -1,0 +1,58 @@
+using System.Globalization;
+using System.Text;
+using Companion.Watchroom.Watching;
+
+namespace Companion.Watchroom.Telling;
+
+/// <summary>What an alert says, on the board and outside. Plain sentences that say what to do.</summary>
+internal static class TellingWords
+{
+    /// <summary>Stands in every text of a quiet alert.</summary>
+    public const string DoNotRing =
+        "Do not ring the technician about this, and do not call the tablet: somebody may stand beside them. Nothing of it shows on the tablet.";
+
+    /// <summary>What has happened, in a few words.</summary>
+    public static string Title(AlertKind kind) => kind switch
+    {
+        AlertKind.Overdue => "Check-in overdue",
+        AlertKind.SilentLink => "Nothing heard of the tablet",
+        AlertKind.Help => "Call for help",
+        AlertKind.Quiet => "Quiet word",
+        _ => "Stop or live warning not answered",
+    };
+
+    /// <summary>What to do now.</summary>
+    public static string ToDo(AlertKind kind) => kind switch
+    {
+        AlertKind.Overdue => "Take the alert, ring the technician at once, and send help when nobody answers.",
+        AlertKind.SilentLink => "Take the alert and ring the technician. They may be well and without signal; go on as for overdue when nobody answers.",
+        AlertKind.Help => "Take the alert and send help at once; then ring the technician.",
+        AlertKind.Quiet => "Take the alert and send help without telling the technician. " + DoNotRing,
+        _ => "Take the alert and ring the technician at once: they may not have heard the warning.",
+    };
+
+    /// <summary>One line for a subject.</summary>
+    public static string Subject(Alert alert) => OneLine($"{Title(alert.Kind)}: {alert.Technician}");
+
+    /// <summary>The whole text.</summary>
+    public static string Body(Alert alert)
+    {
+        var text = new StringBuilder()
+            .AppendLine(Title(alert.Kind) + ".")
+            .AppendLine(ToDo(alert.Kind))
+            .AppendLine()
+            .AppendLine($"Technician: {OneLine(alert.Technician)}")
+            .AppendLine($"Place: {OneLine(alert.Place ?? "not known")}")
+            .AppendLine($"Job: {OneLine(alert.Job)}")
+            .AppendLine($"Raised: {alert.Raised.ToUniversalTime().ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture)} UTC");
+        if (alert.Detail.Length > 0)
+        {
+            text.AppendLine().AppendLine(OneLine(alert.Detail));
+        }
+
+        return text.AppendLine().AppendLine("Open the watch board to take it. Whoever takes it answers for it.").ToString();
+    }
+
+    /// <summary>What came from a tablet may not begin a line of its own: a text must not be able to speak for the watch room.</summary>
+    private static string OneLine(string text) => string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter));
+}

@@ -1,0 +1,136 @@
+using System.Security.Cryptography;
+using System.Security.Cryptography.X509Certificates;
+using Companion.Contracts;
+using Companion.Journal;
+using Companion.Watchroom.Access;
+using Companion.Watchroom.Receiving;
+using Companion.Watchroom.Telling;
+using Companion.Watchroom.Watching;
+using Companion.Watchroom.Web;
+
+namespace Companion.Watchroom;
+
+/// <summary>The watch room: its store, its watch, its tellings and its pages, put together.</summary>
+public sealed class WatchroomApp : IAsyncDisposable
+{
+    private readonly Stack<IAsyncDisposable> parts = new();
+    private WebApplication web = null!;
+
+    private WatchroomApp()
+    {
+    }
+
+    /// <summary>The address of the board on this machine.</summary>
+    public Uri Address { get; private set; } = null!;
+
+    /// <summary>SHA-256 of the certificate, lower-case hex: what a tablet pins.</summary>
+    public string Fingerprint { get; private set; } = string.Empty;
+
+    /// <summary>What is amiss at the start, in plain words: damage in the store, and who cannot be told.</summary>
+    public IReadOnlyList<string> Findings { get; private set; } = [];
+
+    /// <summary>The watch.</summary>
+    public IWatchKeeper Keeper { get; private set; } = null!;
+
+    internal WatchroomServices Services { get; private set; } = null!;
+
+    internal JournalStore Journal { get; private set; } = null!;
+
+    /// <summary>Opens the store and begins to watch, to tell and to serve.</summary>
+    /// <exception cref="Companion.Engine.Ports.StoreFaultException">The store cannot be used: the message says what to do.</exception>
+    public static async Task<WatchroomApp> StartAsync(WatchroomOptions options)
+    {
+        var app = new WatchroomApp();
+        try
+        {
+            await app.OpenAsync(options).ConfigureAwait(false);
+            return app;
+        }
+        catch
+        {
+            await app.DisposeAsync().ConfigureAwait(false);
+            throw;
+        }
+    }
+
+    /// <summary>Runs until the process is told to end.</summary>
+    public Task WaitForShutdownAsync() => web.WaitForShutdownAsync();
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        while (parts.TryPop(out var part))
+        {
+            await part.DisposeAsync().ConfigureAwait(false);
+        }
+    }
+
+    private async Task OpenAsync(WatchroomOptions options)
+    {
+        PrivateFolder.Make(options.Store);
+        var time = options.Time ?? new SteadyTime();
+        var clock = new WatchroomClock(time);
+        var certificate = ServerCertificate.Load(options.Store, options.Certificate, time.GetUtcNow());
+        var journal = Keep(await JournalStore.OpenAsync(
+            Path.Combine(options.Store, "journal"), new StoreOptions(clock) { Kind = StoreKind.Real }).ConfigureAwait(false));
+        var keeper = Keep(await WatchKeeper.OpenAsync(journal, time, new WatchOptions(PrivateFolder.Make(Path.Combine(options.Store, "watch")))).ConfigureAwait(false));
+        var receiver = JournalReceiver.Open(PrivateFolder.Make(Path.Combine(options.Store, "received")));
+        Keep(new Disposer(receiver));
+        var audit = Keep(new Audit(journal, clock));
+        var teller = Keep(new Teller(options.Store, keeper, journal, clock, time));
+        var people = new People(options.Store, time);
+        Services = new WatchroomServices(keeper, receiver, new Devices(options.Store, time), new PairCodes(options.Store, time), new Counters(options.Store))
+        {
+            People = people,
+            Sessions = new Sessions(options.Store, people, time),
+            Audit = audit,
+            Acts = new ActSpool(options.Store),
+            Teller = teller,
+            Time = time,
+            Faults = () => FaultsOf(keeper, audit, teller),
+            IsWatching = () => time.GetUtcNow() - keeper.LastPulse < TimeSpan.FromSeconds(2),
+        };
+        (Keeper, Journal) = (keeper, journal);
+        Findings = [.. journal.Findings.Select(finding => $"{finding.Message} {finding.Detail}".TrimEnd()), .. Services.Faults()];
+        Fingerprint = certificate.GetCertHashString(HashAlgorithmName.SHA256).ToLowerInvariant();
+        web = WatchroomWeb.Build(options, Services, certificate);
+        Keep(new Disposer(certificate));
+        Keep(new Stopper(web));
+        await web.StartAsync().ConfigureAwait(false);
+        Address = WatchroomWeb.Address(web, options);
+    }
+
+    private static string[] FaultsOf(WatchKeeper keeper, Audit audit, Teller teller) =>
+    [
+        .. new[] { keeper.Fault, audit.Fault }.OfType<string>().Distinct().Select(fault => $"Nothing is being recorded: {fault}"),
+        .. new[] { teller.Fault }.OfType<string>(),
+        .. teller.Round.Faults,
+    ];
+
+    private T Keep<T>(T part)
+        where T : IAsyncDisposable
+    {
+        parts.Push(part);
+        return part;
+    }
+
+    private sealed class Disposer(IDisposable inner) : IAsyncDisposable
+    {
+        public ValueTask DisposeAsync()
+        {
+            inner.Dispose();
+            return ValueTask.CompletedTask;
+        }
+    }
+
+    /// <summary>Pages that are open must not hold the end up for long.</summary>
+    private sealed class Stopper(WebApplication web) : IAsyncDisposable
+    {
+        public async ValueTask DisposeAsync()
+        {
+            using var soon = new CancellationTokenSource(TimeSpan.FromSeconds(2));
+            await web.StopAsync(soon.Token).ConfigureAwait(false);
+            await web.DisposeAsync().ConfigureAwait(false);
+        }
+    }
+}

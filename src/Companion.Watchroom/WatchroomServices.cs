@@ -1,0 +1,28 @@
+using Companion.Watchroom.Access;
+using Companion.Watchroom.Receiving;
+using Companion.Watchroom.Telling;
+using Companion.Watchroom.Watching;
+
+namespace Companion.Watchroom;
+
+/// <summary>Everything that the pages and the uplink stand on.</summary>
+internal sealed record WatchroomServices(IWatchKeeper Keeper, IJournalReceiver Receiver, Devices Devices, PairCodes Codes, Counters Counters)
+{
+    public required People People { get; init; }
+
+    public required Sessions Sessions { get; init; }
+
+    public required Audit Audit { get; init; }
+
+    public required ActSpool Acts { get; init; }
+
+    public required Teller Teller { get; init; }
+
+    public required TimeProvider Time { get; init; }
+
+    /// <summary>What is amiss, in plain words; empty when all is well.</summary>
+    public required Func<IReadOnlyList<string>> Faults { get; init; }
+
+    /// <summary>False when deadlines are not being looked at: then no page may be told that all is alive.</summary>
+    public required Func<bool> IsWatching { get; init; }
+}

@@ -1,0 +1,65 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Companion.Contracts.Uplink;
+using Companion.Watchroom.Access;
+using Companion.Watchroom.Telling;
+using Companion.Watchroom.Watching;
+
+namespace Companion.Watchroom.Web;
+
+/// <summary>Who looks at a page.</summary>
+public sealed record Viewer(string Name, Role Role);
+
+/// <summary>What the page of tablets shows.</summary>
+public sealed record DevicesModel(IReadOnlyList<Device> Devices, string? Code);
+
+/// <summary>An alert as the board shows it.</summary>
+public sealed record AlertCard(Alert Alert, string Tablet, ImmutableArray<TellingState> Tellings);
+
+/// <summary>Somebody who is out, as the board shows them.</summary>
+public sealed record WatchCard(Watch Watch, string Tablet, string? GeoLink);
+
+/// <summary>The board at one time, as one role may see it.</summary>
+public sealed record BoardModel(
+    string Version,
+    DateTimeOffset Now,
+    IReadOnlyList<string> Faults,
+    ImmutableArray<AlertCard> Open,
+    ImmutableArray<AlertCard> Taken,
+    ImmutableArray<WatchCard> Watches,
+    ImmutableArray<BlindPeriod> Blind)
+{
+    private const int MostTaken = 20;
+    private const int MostBlind = 5;
+
+    /// <summary>The board as it is now.</summary>
+    internal static BoardModel Of(string version, WatchroomServices services, Role role)
+    {
+        var view = services.Keeper.View;
+        var alerts = view.Alerts
+            .Where(alert => role != Role.Technician || alert.Kind != AlertKind.Quiet)
+            .Select(alert => new AlertCard(alert, NameOf(services, alert.Device), services.Teller.States(alert.Id)))
+            .ToList();
+        return new BoardModel(
+            version,
+            services.Time.GetUtcNow(),
+            services.Faults(),
+            [.. alerts.Where(card => card.Alert.Taken is null).OrderBy(card => card.Alert.Rehearsal).ThenBy(card => card.Alert.Raised)],
+            [.. alerts.Where(card => card.Alert.Taken is not null).Take(MostTaken)],
+            [.. view.Watches.OrderBy(watch => watch.OverdueFrom ?? DateTimeOffset.MaxValue).Select(watch => new WatchCard(watch, NameOf(services, watch.Device), GeoLink(watch.Last.Where)))],
+            [.. view.Blind.OrderByDescending(blind => blind.To).Take(MostBlind)]);
+    }
+
+    /// <summary>A "geo:" link (RFC 5870) to a place that is one; null for anything else that a tablet may have sent.</summary>
+    public static string? GeoLink(Whereabouts? where) =>
+        where is not null && IsDegrees(where.Latitude, 90) && IsDegrees(where.Longitude, 180)
+            ? string.Create(CultureInfo.InvariantCulture, $"geo:{where.Latitude},{where.Longitude};u={Math.Max(0, where.AccuracyMetres)}")
+            : null;
+
+    private static bool IsDegrees(string text, int most) =>
+        decimal.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var degrees)
+        && Math.Abs(degrees) <= most
+        && text.All(letter => char.IsAsciiDigit(letter) || letter is '-' or '.');
+
+    private static string NameOf(WatchroomServices services, string device) => services.Devices.Find(device)?.Called ?? device;
+}

@@ -1,0 +1,48 @@
+using System.Globalization;
+using System.Threading.RateLimiting;
+using Companion.Watchroom.Access;
+
+namespace Companion.Watchroom.Web;
+
+/// <summary>How often each address may ask for what. Beats are under no limit: to refuse one would raise a false alarm.</summary>
+internal static class Limits
+{
+    /// <summary>Introductions.</summary>
+    public const string Pairing = "pairing";
+
+    /// <summary>Signing in.</summary>
+    public const string SignIn = "signin";
+
+    /// <summary>Batches: many tablets may come from one address of their network.</summary>
+    public const string Batch = "batch";
+
+    /// <summary>Pages and their files.</summary>
+    public const string Page = "page";
+
+    /// <summary>Introductions and sign-ins from one address in a minute.</summary>
+    public const int StrictlyAMinute = 10;
+
+    private const int BatchesAMinute = 1200;
+    private const int PagesAMinute = 1200;
+
+    private static readonly TimeSpan Minute = TimeSpan.FromMinutes(1);
+
+    /// <summary>Adds them.</summary>
+    public static void Add(IServiceCollection services, Audit audit) => services.AddRateLimiter(limiter =>
+    {
+        limiter.AddPolicy(Pairing, context => Of(context, StrictlyAMinute));
+        limiter.AddPolicy(SignIn, context => Of(context, StrictlyAMinute));
+        limiter.AddPolicy(Batch, context => Of(context, BatchesAMinute));
+        limiter.AddPolicy(Page, context => Of(context, PagesAMinute));
+        limiter.OnRejected = async (rejected, _) =>
+        {
+            rejected.HttpContext.Response.Headers.RetryAfter = Minute.TotalSeconds.ToString(CultureInfo.InvariantCulture);
+            await Answers.RefuseAsync(
+                rejected.HttpContext, audit, Audit.Stranger, "toooften", StatusCodes.Status429TooManyRequests, "Too many requests. Wait a minute, then try again.").ConfigureAwait(false);
+        };
+    });
+
+    private static RateLimitPartition<string> Of(HttpContext context, int aMinute) => RateLimitPartition.GetSlidingWindowLimiter(
+        context.Connection.RemoteIpAddress?.ToString() ?? string.Empty,
+        _ => new SlidingWindowRateLimiterOptions { PermitLimit = aMinute, Window = Minute, SegmentsPerWindow = 6 });
+}

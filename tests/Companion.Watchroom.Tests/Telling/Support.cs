@@ -1,0 +1,103 @@
+using System.Buffers;
+using System.Collections.Concurrent;
+using System.Net;
+using System.Net.Sockets;
+using System.Text;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.DependencyInjection;
+using MimeKit;
+using SmtpServer;
+using SmtpServer.ComponentModel;
+using SmtpServer.Protocol;
+using SmtpServer.Storage;
+
+namespace Companion.Watchroom.Tests.Telling;
+
+/// <summary>A real mail server on this machine.</summary>
+internal sealed class MailReceiver : MessageStore, IAsyncDisposable
+{
+    private readonly CancellationTokenSource end = new();
+    private readonly Task running;
+
+    public MailReceiver()
+    {
+        using (var free = new TcpListener(IPAddress.Loopback, 0))
+        {
+            free.Start();
+            Port = ((IPEndPoint)free.LocalEndpoint).Port;
+        }
+
+        var options = new SmtpServerOptionsBuilder()
+            .ServerName("localhost")
+            .Endpoint(endpoint => endpoint.Endpoint(new IPEndPoint(IPAddress.Loopback, Port)))
+            .Build();
+        var services = new SmtpServer.ComponentModel.ServiceProvider();
+        services.Add(this);
+        running = new SmtpServer.SmtpServer(options, services).StartAsync(end.Token);
+    }
+
+    public int Port { get; }
+
+    public ConcurrentQueue<MimeMessage> Messages { get; } = new();
+
+    public string Config => $$"""{"host":"127.0.0.1","port":{{Port}},"from":"watch@example.invalid","security":"none"}""";
+
+    public override async Task<SmtpResponse> SaveAsync(
+        ISessionContext context, IMessageTransaction transaction, ReadOnlySequence<byte> buffer, CancellationToken cancellationToken)
+    {
+        using var stream = new MemoryStream(buffer.ToArray());
+        Messages.Enqueue(await MimeMessage.LoadAsync(stream, cancellationToken));
+        return SmtpResponse.Ok;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await end.CancelAsync();
+        await running;
+        end.Dispose();
+    }
+}
+
+/// <summary>A web address on this machine that checks what it gets as a receiver does.</summary>
+internal sealed class WebhookReceiver : IAsyncDisposable
+{
+    public const string Secret = "0123456789abcdef0123456789abcdef";
+    private readonly WebApplication app;
+
+    private WebhookReceiver(WebApplication app) => this.app = app;
+
+    /// <summary>How many requests are answered 503 before one is taken.</summary>
+    public int Failing { get; set; }
+
+    public ConcurrentQueue<(string Id, string Body, bool Genuine)> Received { get; } = new();
+
+    public string Address { get; private set; } = string.Empty;
+
+    public static async Task<WebhookReceiver> StartAsync()
+    {
+        var builder = WebApplication.CreateSlimBuilder();
+        builder.WebHost.ConfigureKestrel(kestrel => kestrel.Listen(IPAddress.Loopback, 0));
+        var receiver = new WebhookReceiver(builder.Build());
+        receiver.app.MapPost("/told", receiver.TakeAsync);
+        await receiver.app.StartAsync();
+        receiver.Address = receiver.app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First() + "/told";
+        return receiver;
+    }
+
+    public ValueTask DisposeAsync() => app.DisposeAsync();
+
+    private async Task TakeAsync(HttpContext context)
+    {
+        using var reader = new StreamReader(context.Request.Body, Encoding.UTF8);
+        var body = await reader.ReadToEndAsync();
+        var id = context.Request.Headers["Companion-Id"].ToString();
+        var signed = $"{context.Request.Headers["Companion-Timestamp"]}.{id}.{body}";
+        var expected = System.Security.Cryptography.HMACSHA256.HashData(Encoding.UTF8.GetBytes(Secret), Encoding.UTF8.GetBytes(signed));
+        Received.Enqueue((id, body, Convert.ToHexStringLower(expected) == context.Request.Headers["Companion-Signature"]));
+        context.Response.StatusCode = Received.Count > Failing ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable;
+    }
+}

@@ -1,0 +1,62 @@
+using Companion.Watchroom.Tests.Support;
+using Microsoft.Playwright;
+
+namespace Companion.Watchroom.Tests.Web;
+
+/// <summary>One headless Chromium for all tests of the board. A page counts the tones that it starts.</summary>
+public sealed class BoardBrowser : IAsyncLifetime
+{
+    private const string CountTones = """
+        window.sounded = 0;
+        const start = OscillatorNode.prototype.start;
+        OscillatorNode.prototype.start = function (...when) { window.sounded++; return start.apply(this, when); };
+        """;
+
+    private IPlaywright? playwright;
+    private IBrowser? chromium;
+
+    public async Task InitializeAsync()
+    {
+        playwright = await Playwright.CreateAsync();
+        Assertions.SetDefaultExpectTimeout(40_000);
+        chromium = await playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
+        {
+            ExecutablePath = Environment.GetEnvironmentVariable("COMPANION_CHROMIUM") ?? "/usr/bin/chromium",
+            Args = ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"],
+        });
+    }
+
+    /// <summary>A page with the board, after signing in as a person does.</summary>
+    public async Task<IPage> SignInAsync(WatchroomRig rig, string name = "Runa Holt", int width = 1280, int height = 800)
+    {
+        var context = await chromium!.NewContextAsync(new BrowserNewContextOptions
+        {
+            ViewportSize = new ViewportSize { Width = width, Height = height },
+            IgnoreHTTPSErrors = true,
+        });
+        await context.AddInitScriptAsync(CountTones);
+        var page = await context.NewPageAsync();
+        page.SetDefaultTimeout(40_000);
+        await page.GotoAsync(rig.App.Address.ToString());
+        await page.FillAsync("input[name=name]", name);
+        await page.FillAsync("input[name=password]", WatchroomRig.Password);
+        await page.ClickAsync("main button");
+        await page.WaitForSelectorAsync("html[data-alarm]");
+        return page;
+    }
+
+    /// <summary>Keeps a picture where COMPANION_SCREENSHOTS says.</summary>
+    public async Task KeepAsync(IPage page, string where)
+    {
+        if (Environment.GetEnvironmentVariable("COMPANION_SCREENSHOTS") is { Length: > 0 } folder)
+        {
+            await page.ScreenshotAsync(new() { Path = Path.Combine(folder, $"watchroom-{where}.png"), FullPage = true });
+        }
+    }
+
+    public async Task DisposeAsync()
+    {
+        await (chromium?.DisposeAsync() ?? ValueTask.CompletedTask);
+        playwright?.Dispose();
+    }
+}
