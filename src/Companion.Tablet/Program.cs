@@ -11,14 +11,13 @@ Func<Options, Task<int>>? verb = args.FirstOrDefault() switch
     "workshop" => options => Task.FromResult(WorkshopVerb.Run(options)),
     "pair" => PairVerb.RunAsync,
     "watchdog" => WatchdogVerb.RunAsync,
-    "watchroom" => NotBuilt.Run,
     _ => null,
 };
 
 if (verb is null)
 {
     Console.Error.WriteLine("Verbs: start, rehearse FILE, export --store DIR, verify --store DIR | FILE, "
-        + "sheet check|show FILE, sheet import FILE [--store DIR], workshop resistance, watchroom.");
+        + "sheet check|show FILE, sheet import FILE [--store DIR], workshop resistance, pair --watchroom ADDRESS --code CODE.");
     return 2;
 }
 

@@ -49,7 +49,9 @@ internal sealed class WatchroomClient : IDisposable
                 shown is not null && Convert.ToHexStringLower(SHA256.HashData(shown.GetRawCertData())) == certificate;
         }
 
-        return new HttpClient(handler) { BaseAddress = address, MaxResponseContentBufferSize = LargestAnswer, Timeout = Timeout.InfiniteTimeSpan };
+        var http = new HttpClient(handler) { BaseAddress = address, MaxResponseContentBufferSize = LargestAnswer, Timeout = Timeout.InfiniteTimeSpan };
+        http.DefaultRequestHeaders.Add(UplinkFormat.VersionHeader, UplinkFormat.Version);
+        return http;
     }
 
     /// <inheritdoc/>
@@ -62,7 +64,6 @@ internal sealed class WatchroomClient : IDisposable
         request.Content.Headers.ContentType = new MediaTypeHeaderValue(contentType);
         request.Headers.Add(UplinkFormat.DeviceHeader, _paired.Device);
         request.Headers.Add(UplinkFormat.CounterHeader, counter.ToString(CultureInfo.InvariantCulture));
-        request.Headers.Add(UplinkFormat.VersionHeader, UplinkFormat.Version);
         request.Headers.Add(UplinkFormat.SignatureHeader, _key.Sign(_path, _paired.Device, counter, body.Span));
         using var response = await _http.SendAsync(request, cancellation).ConfigureAwait(false);
         var bytes = await response.Content.ReadAsByteArrayAsync(cancellation).ConfigureAwait(false);

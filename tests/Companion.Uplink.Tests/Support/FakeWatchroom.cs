@@ -139,7 +139,7 @@ internal sealed class FakeWatchroom : IAsyncDisposable
     private async Task PairAsync(HttpContext context)
     {
         var asked = await context.Request.ReadFromJsonAsync<PairingRequest>(UplinkFormat.Json);
-        if (asked!.Code != "12345678")
+        if (asked!.Code != "12345678" || context.Request.Headers[UplinkFormat.VersionHeader] != UplinkFormat.Version)
         {
             context.Response.StatusCode = 403;
             await context.Response.WriteAsJsonAsync(new Refused("The code is wrong or was used. Ask for a new one."), UplinkFormat.Json);
