@@ -81,4 +81,21 @@ public sealed class CheckInTests
         Assert.Equal("quiet", made.Sealed["kind"].Text);
         Assert.DoesNotContain(bench.Journal.All, entry => entry.Data.Contains("status", StringComparison.OrdinalIgnoreCase));
     }
+
+    // I23: with no signal "help me" says so.
+    [Fact]
+    public async Task Who_asks_for_help_hears_that_the_watch_room_does_not_answer()
+    {
+        const string alone = "The watch room does not hear you.";
+        var bench = await BenchAsync();
+        bench.Engine.Post(new DeviceNotice(DeviceNotice.Watchroom, false, "The watch room is out of reach."));
+        await bench.SayAsync(Phrase.HelpMe);
+        Assert.Contains(alone, bench.Speaker.Words, StringComparison.Ordinal);
+
+        bench.Speaker.Clear();
+        bench.Engine.Post(new DeviceNotice(DeviceNotice.Watchroom, true, "The watch room answers."));
+        await bench.SayAsync(Phrase.Affirm);
+        await bench.SayAsync(Phrase.HelpMe);
+        Assert.DoesNotContain(alone, bench.Speaker.Words, StringComparison.Ordinal);
+    }
 }
