@@ -58,6 +58,7 @@ internal sealed class Outbox : IDisposable
         while (!cancellation.IsCancellationRequested)
         {
             await _more.WaitAsync(cancellation).ConfigureAwait(false);
+            await Task.Delay(_parts.Gather, _parts.Time, cancellation).ConfigureAwait(false);
             await _pipeline.ExecuteAsync(async ending => await SendAllAsync(ending).ConfigureAwait(false), cancellation).ConfigureAwait(false);
         }
     }

@@ -19,6 +19,9 @@ public sealed record UplinkParts(string Folder, IOutboxSource Source, Func<Beat>
     /// <summary>A batch that has no answer by then is sent again.</summary>
     public TimeSpan AttemptTimeout { get; init; } = TimeSpan.FromSeconds(10);
 
+    /// <summary>So long after the first new entry the next batch goes: what is recorded in one breath travels together.</summary>
+    public TimeSpan Gather { get; init; } = TimeSpan.FromSeconds(1);
+
     /// <summary>The bound of the first pause; it doubles.</summary>
     public TimeSpan FirstPause { get; init; } = TimeSpan.FromSeconds(1);
 

@@ -14,12 +14,15 @@ internal sealed class JournalTimes(int count)
         return sorted[Math.Max(0, (int)Math.Ceiling(percent / 100.0 * sorted.Count) - 1)];
     }
 
+    /// <summary>The mean in microseconds.</summary>
+    public double Mean => microseconds.Average();
+
     /// <summary>The figures for the report.</summary>
     public object Summary() => new
     {
         p50us = Math.Round(Percentile(50), 1),
         p99us = Math.Round(Percentile(99), 1),
         maxus = Math.Round(microseconds.Max(), 1),
-        persecond = Math.Round(1_000_000 / microseconds.Average(), 1),
+        persecond = Math.Round(1_000_000 / Mean, 1),
     };
 }

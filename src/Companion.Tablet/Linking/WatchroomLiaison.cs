@@ -26,7 +26,8 @@ public sealed class WatchroomLiaison : IAsyncDisposable
     private readonly long _started;
     private readonly ITimer _look;
     private readonly Lock _one = new();
-    private (long? CheckIn, int Calls, WorkPhase? Phase, string? Job, long Sequence) _told;
+    private Told _told;
+    private long _sequence;
     private bool? _lost;
 
     /// <summary>A liaison between an engine and an uplink; disposing ends the uplink.</summary>
@@ -67,17 +68,16 @@ public sealed class WatchroomLiaison : IAsyncDisposable
 
     private void Changed(Snapshot snapshot)
     {
-        var job = snapshot.Job is { Ended: false } open ? open : null;
-        var tells = (job?.CheckIn?.Sequence, job?.CheckIn?.Calls.Length ?? 0, job is null ? (WorkPhase?)null : WorkPhases.Of(job), job?.Id, snapshot.Job?.Sequence ?? 0);
-        var before = _told;
-        _told = tells;
-        if (tells.Item5 != before.Sequence)
+        if (snapshot.Job is { } recorded && recorded.Sequence != _sequence)
         {
+            _sequence = recorded.Sequence;
             _uplink.EntriesAdded();
         }
 
-        if ((tells.Item1, tells.Item2, tells.Item3, tells.Item4) != (before.CheckIn, before.Calls, before.Phase, before.Job))
+        var tells = Told.Of(snapshot.Job is { Ended: false } job ? job : null);
+        if (tells != _told)
         {
+            _told = tells;
             _uplink.Nudge();
         }
     }
@@ -118,5 +118,13 @@ public sealed class WatchroomLiaison : IAsyncDisposable
                 ? $"{_uplink.State.BeatTrouble ?? "The watch room does not answer."} Nobody there hears you: call by telephone."
                 : "The watch room answers."));
         }
+    }
+
+    /// <summary>What the watch room should hear of at once when it changes.</summary>
+    private readonly record struct Told(string? Job, WorkPhase? Phase, long? CheckIn, int Calls)
+    {
+        public static Told Of(Job? job) => job is null
+            ? default
+            : new Told(job.Id, WorkPhases.Of(job), job.CheckIn?.Sequence, job.CheckIn?.Calls.Length ?? 0);
     }
 }

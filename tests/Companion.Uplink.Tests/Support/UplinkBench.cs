@@ -21,6 +21,7 @@ internal sealed class UplinkBench : IAsyncDisposable
             BeatEvery = TimeSpan.FromMilliseconds(50),
             BeatTimeout = TimeSpan.FromMilliseconds(1500),
             AttemptTimeout = TimeSpan.FromMilliseconds(1500),
+            Gather = TimeSpan.FromMilliseconds(5),
             FirstPause = TimeSpan.FromMilliseconds(5),
             LongestPause = TimeSpan.FromMilliseconds(40),
         };
