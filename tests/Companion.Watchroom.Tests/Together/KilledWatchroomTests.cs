@@ -1,4 +1,6 @@
 using System.Diagnostics;
+using System.Net;
+using System.Net.Sockets;
 using System.Text.Json;
 using Companion.Contracts.Uplink;
 using Companion.Engine.Ports;
@@ -16,7 +18,7 @@ public sealed class KilledWatchroomTests : IDisposable
 
     private static readonly TimeSpan Patience = TimeSpan.FromMinutes(3);
     private readonly string _folder = Directory.CreateTempSubdirectory("companion-killed-watchroom-").FullName;
-    private readonly int _port = 20_000 + (Environment.ProcessId % 20_000);
+    private readonly int _port = FreePort();
     private readonly Random _random = new(11);
     private Process? _process;
 
@@ -67,6 +69,14 @@ public sealed class KilledWatchroomTests : IDisposable
     {
         Kill();
         Directory.Delete(_folder, true);
+    }
+
+    /// <summary>One that is free now: the tablets must find the watch room again where it was.</summary>
+    private static int FreePort()
+    {
+        using var listener = new TcpListener(IPAddress.Loopback, 0);
+        listener.Start();
+        return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 
     private static string Short(string alert) => $"{alert.Split(':')[0]}:{alert.Split(':')[2].Split('-')[1]}";
