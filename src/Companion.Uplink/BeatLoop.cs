@@ -48,12 +48,8 @@ internal sealed class BeatLoop : IDisposable
         }
     }
 
-    /// <inheritdoc/>
-    public void Dispose()
-    {
-        _client.Dispose();
-        _now.Dispose();
-    }
+    /// <summary>Ends the connection. The signal stays, because the loop may call in the same moment; it holds nothing of the system's.</summary>
+    public void Dispose() => _client.Dispose();
 
     private async Task WaitAsync(CancellationToken cancellation)
     {

@@ -14,19 +14,35 @@ public sealed class DeviceKey : IDisposable
     /// <summary>The public half, SubjectPublicKeyInfo, base64.</summary>
     public string PublicKey => Convert.ToBase64String(_key.ExportSubjectPublicKeyInfo());
 
-    /// <summary>Reads the key from its file, or makes both.</summary>
+    /// <summary>
+    /// Reads the key from its file, or makes both. A file that holds no key is replaced: the watch room does not know the new one and says so, and
+    /// the tablet can be paired again.
+    /// </summary>
     public static DeviceKey Open(string path)
     {
-        if (DurableText.Read(path) is { } pem)
+        if (DurableText.Read(path) is { } pem && Kept(pem) is { } kept)
         {
-            var kept = ECDsa.Create();
-            kept.ImportFromPem(pem);
             return new DeviceKey(kept);
         }
 
         var made = ECDsa.Create(ECCurve.NamedCurves.nistP256);
         DurableText.Write(path, made.ExportPkcs8PrivateKeyPem());
         return new DeviceKey(made);
+    }
+
+    private static ECDsa? Kept(string pem)
+    {
+        var key = ECDsa.Create();
+        try
+        {
+            key.ImportFromPem(pem);
+            return key;
+        }
+        catch (Exception cause) when (cause is ArgumentException or CryptographicException)
+        {
+            key.Dispose();
+            return null;
+        }
     }
 
     /// <summary>The signature of a request, base64.</summary>

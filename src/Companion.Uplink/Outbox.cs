@@ -24,15 +24,18 @@ internal sealed class Outbox : IDisposable
     private readonly OutboxPositions _positions;
     private readonly ResiliencePipeline _pipeline;
     private readonly SemaphoreSlim _more = new(1, 1);
-    private readonly Dictionary<string, string> _refused = [];
+    private readonly Dictionary<string, (string Reason, long Since)> _refused = [];
     private readonly Dictionary<string, long> _left = [];
     private readonly Action<Func<UplinkState, UplinkState>> _tell;
+
+    // On a link too slow for a full batch within one attempt, the same batch would be sent for ever: halved when none gets through, doubled when one does.
+    private int _most = MostEntries;
 
     public Outbox(UplinkParts parts, PairedWatchroom paired, DeviceKey key, Action<Func<UplinkState, UplinkState>> tell)
     {
         (_parts, _tell) = (parts, tell);
         _client = new WatchroomClient(paired, key, UplinkFormat.BatchPath, new RequestCounter(Path.Combine(parts.Folder, "batch.counter")));
-        _positions = new OutboxPositions(Path.Combine(parts.Folder, "sent.json"));
+        _positions = new OutboxPositions(parts.PositionsFile);
         _pipeline = Pipeline(parts);
     }
 
@@ -57,18 +60,14 @@ internal sealed class Outbox : IDisposable
     {
         while (!cancellation.IsCancellationRequested)
         {
-            await _more.WaitAsync(cancellation).ConfigureAwait(false);
+            await MoreAsync(cancellation).ConfigureAwait(false);
             await Task.Delay(_parts.Gather, _parts.Time, cancellation).ConfigureAwait(false);
             await _pipeline.ExecuteAsync(async ending => await SendAllAsync(ending).ConfigureAwait(false), cancellation).ConfigureAwait(false);
         }
     }
 
-    /// <inheritdoc/>
-    public void Dispose()
-    {
-        _client.Dispose();
-        _more.Dispose();
-    }
+    /// <summary>Ends the connection. The signal stays, because the loop may call in the same moment; it holds nothing of the system's.</summary>
+    public void Dispose() => _client.Dispose();
 
     private static ResiliencePipeline Pipeline(UplinkParts parts) => new ResiliencePipelineBuilder { TimeProvider = parts.Time }
         .AddRetry(new RetryStrategyOptions
@@ -83,23 +82,76 @@ internal sealed class Outbox : IDisposable
     private static TimeSpan Pause(UplinkParts parts, int attempt) =>
         parts.Chance() * (attempt > 10 ? parts.LongestPause : TimeSpan.FromTicks(Math.Min(parts.LongestPause.Ticks, parts.FirstPause.Ticks << attempt)));
 
-    private async Task SendAllAsync(CancellationToken cancellation)
+    /// <summary>Until there is more to send, or a refused chain may be tried again.</summary>
+    private async Task MoreAsync(CancellationToken cancellation)
     {
+        using var pause = new CancellationTokenSource(_refused.Count > 0 ? _parts.RefusedPause : Timeout.InfiniteTimeSpan, _parts.Time);
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(cancellation, pause.Token);
         try
         {
-            foreach (var chain in _parts.Source.Chains().Where(chain => !_refused.ContainsKey(chain)))
+            await _more.WaitAsync(either.Token).ConfigureAwait(false);
+        }
+        catch (OperationCanceledException) when (!cancellation.IsCancellationRequested)
+        {
+            // The pause is over.
+        }
+    }
+
+    /// <summary>One round over all chains. A chain that the watch room cannot take holds up no other; a link that fails ends the round.</summary>
+    private async Task SendAllAsync(CancellationToken cancellation)
+    {
+        ChainNotTakenException? notTaken = null;
+        try
+        {
+            foreach (var chain in _parts.Source.Chains().Where(chain => !IsResting(chain)))
             {
-                await SendChainAsync(chain, cancellation).ConfigureAwait(false);
+                try
+                {
+                    await SendChainAsync(chain, cancellation).ConfigureAwait(false);
+                }
+                catch (ChainNotTakenException cause)
+                {
+                    notTaken ??= cause;
+                }
             }
         }
-        catch (Exception cause) when (cause is not NotAcknowledgedException && !cancellation.IsCancellationRequested)
+        catch (NotAcknowledgedException)
+        {
+            CountWaiting();
+            throw;
+        }
+        catch (Exception cause) when (!cancellation.IsCancellationRequested)
         {
             // Whatever it was, nothing of it was acknowledged, and the link must outlive it.
             _tell(state => state with { OutboxTrouble = cause.Message });
             throw new NotAcknowledgedException(cause.Message, cause);
         }
 
-        _tell(state => state with { OutboxTrouble = _refused.Count == 0 ? null : string.Join(" ", _refused.Values) });
+        var troubles = _refused.Values.Select(refused => refused.Reason).Concat(notTaken is null ? [] : [notTaken.Message]).ToList();
+        _tell(state => state with { OutboxTrouble = troubles.Count == 0 ? null : string.Join(" ", troubles) });
+        if (notTaken is not null)
+        {
+            throw notTaken;
+        }
+    }
+
+    private bool IsResting(string chain) =>
+        _refused.TryGetValue(chain, out var refused) && _parts.Time.GetElapsedTime(refused.Since) < _parts.RefusedPause;
+
+    /// <summary>While nothing gets through, chains whose turn did not come wait too.</summary>
+    private void CountWaiting()
+    {
+        try
+        {
+            foreach (var chain in _parts.Source.Chains())
+            {
+                TellWaiting(chain, _parts.Source.Read(chain, _positions.Of(chain) + 1).Count);
+            }
+        }
+        catch (Exception)
+        {
+            // A journal that cannot be read is told by the next round; the sending must outlive it.
+        }
     }
 
     private async Task SendChainAsync(string chain, CancellationToken cancellation)
@@ -133,20 +185,32 @@ internal sealed class Outbox : IDisposable
         if (held is not null && held.Chain == chain && answer.IsSuccess && held.Sequence >= batch[0].Sequence && IsOurs(held))
         {
             _positions.Set(chain, held.Sequence);
+            _refused.Remove(chain);
+            _most = Math.Min(MostEntries, _most * 2);
             return true;
         }
 
-        if (held is not null && held.Chain == chain && answer.Status == HttpStatusCode.Conflict && held.Sequence < batch[0].Sequence && IsOurs(held))
+        if (held is not null && held.Chain == chain && answer.Status == HttpStatusCode.Conflict && held.Sequence < _positions.Of(chain) && IsOurs(held))
         {
             // It lost what it had acknowledged: it is sent again from there.
             _positions.Set(chain, held.Sequence);
             return true;
         }
 
-        if (answer.Status is HttpStatusCode.Conflict or HttpStatusCode.UnprocessableEntity && answer.Read<Refused>() is { LeastCounter: null } refused)
+        if (answer.Status is HttpStatusCode.BadRequest or HttpStatusCode.Conflict or HttpStatusCode.UnprocessableEntity
+            && answer.Read<Refused>() is { LeastCounter: null } refused)
         {
-            _refused[chain] = $"{chain}: {refused.Reason}";
+            _refused[chain] = ($"{chain}: {refused.Reason}", _parts.Time.GetTimestamp());
             return false;
+        }
+
+        // It is the watch room that speaks, of this chain alone: 503 may be a full disk over there, or one damaged file.
+        if (held is not null || (answer.Status is HttpStatusCode.ServiceUnavailable && answer.Read<Refused>() is not null))
+        {
+            _most = Math.Max(1, _most / 2);
+            throw new ChainNotTakenException(held is null
+                ? $"{chain}: {answer.Trouble}"
+                : $"{chain}: what the watch room holds does not fit this tablet's record. Verify the store, and tell the team lead.");
         }
 
         _tell(state => state with { OutboxTrouble = answer.Trouble });
@@ -173,6 +237,7 @@ internal sealed class Outbox : IDisposable
         }
         catch (Exception cause) when (cause is HttpRequestException or TimeoutRejectedException or IOException)
         {
+            _most = Math.Max(1, _most / 2);
             _tell(state => state with { OutboxTrouble = Unreachable });
             throw new NotAcknowledgedException(Unreachable, cause);
         }
@@ -180,11 +245,11 @@ internal sealed class Outbox : IDisposable
 
     private const string Unreachable = "The watch room is out of reach. Everything is kept here and sent later.";
 
-    private static List<OutboxLine> BatchOf(IReadOnlyList<OutboxLine> lines)
+    private List<OutboxLine> BatchOf(IReadOnlyList<OutboxLine> lines)
     {
         var batch = new List<OutboxLine>();
         var bytes = 0;
-        foreach (var line in lines.Take(MostEntries))
+        foreach (var line in lines.Take(_most))
         {
             bytes += line.Line.Length + 1;
             if (batch.Count > 0 && bytes > MostBytes)
@@ -201,5 +266,8 @@ internal sealed class Outbox : IDisposable
     private static int Length(IReadOnlyList<OutboxLine> batch) => batch.Sum(line => line.Line.Length + 1);
 
     /// <summary>Nothing that was sent counts as held over there.</summary>
-    private sealed class NotAcknowledgedException(string message, Exception? cause = null) : Exception(message, cause);
+    private class NotAcknowledgedException(string message, Exception? cause = null) : Exception(message, cause);
+
+    /// <summary>The watch room answers, and does not take this chain now.</summary>
+    private sealed class ChainNotTakenException(string message) : NotAcknowledgedException(message);
 }

@@ -20,13 +20,17 @@ public sealed record PairedWatchroom(Uri Address, string? Certificate, string De
 
         try
         {
-            return JsonSerializer.Deserialize<PairedWatchroom>(text, UplinkFormat.Json);
+            return JsonSerializer.Deserialize<PairedWatchroom>(text, UplinkFormat.Json) is { Address: { IsAbsoluteUri: true, Scheme: "https" }, Device.Length: > 0 } paired
+                ? paired
+                : throw new FormatException(Damaged(path));
         }
         catch (JsonException cause)
         {
-            throw new FormatException($"{path} is damaged. Pair the tablet with its watch room again.", cause);
+            throw new FormatException(Damaged(path), cause);
         }
     }
+
+    private static string Damaged(string path) => $"{path} is damaged. Pair the tablet with its watch room again.";
 
     /// <summary>Writes it.</summary>
     public void Write(string path) => DurableText.Write(path, JsonSerializer.Serialize(this, UplinkFormat.Json));

@@ -42,6 +42,8 @@ public static class Pairing
                 return answer.Trouble;
             }
 
+            // What another watch room held says nothing of this one; one that holds it already says so to the first batch.
+            File.Delete(parts.PositionsFile);
             new PairedWatchroom(address, pin, paired.Device).Write(parts.WatchroomFile);
             return null;
         }

@@ -4,14 +4,15 @@ namespace Companion.Uplink;
 
 /// <summary>
 /// Numbers that only rise, across restarts and kills: a block is reserved on the disk before the first of it is used, and after a restart the next
-/// block is begun. A watch room that wants a higher one is obeyed. Used by one thread at a time.
+/// block is begun. A watch room that wants a higher one is obeyed. When the disk takes no reservation the numbers go on without one, because a call for
+/// help needs no disk: at worst the watch room refuses a repeated number after a restart and says which is next. Used by one thread at a time.
 /// </summary>
 public sealed class RequestCounter(string path)
 {
     /// <summary>How many are reserved at once.</summary>
     public const long Block = 1000;
 
-    private long _last = long.TryParse(DurableText.Read(path), NumberStyles.None, CultureInfo.InvariantCulture, out var reserved) ? reserved : 0;
+    private long _last = Reserved(path);
     private long _reserved = -1;
 
     /// <summary>The next number.</summary>
@@ -21,8 +22,15 @@ public sealed class RequestCounter(string path)
         if (next > _reserved)
         {
             var until = next + Block;
-            DurableText.Write(path, until.ToString(CultureInfo.InvariantCulture));
-            _reserved = until;
+            try
+            {
+                DurableText.Write(path, until.ToString(CultureInfo.InvariantCulture));
+                _reserved = until;
+            }
+            catch (Exception cause) when (cause is IOException or UnauthorizedAccessException)
+            {
+                // Asked of the disk again with the next number.
+            }
         }
 
         return _last = next;
@@ -30,4 +38,16 @@ public sealed class RequestCounter(string path)
 
     /// <summary>From now on at least this number.</summary>
     public void AtLeast(long least) => _last = Math.Max(_last, least - 1);
+
+    private static long Reserved(string path)
+    {
+        try
+        {
+            return long.TryParse(DurableText.Read(path), NumberStyles.None, CultureInfo.InvariantCulture, out var reserved) ? reserved : 0;
+        }
+        catch (Exception cause) when (cause is IOException or UnauthorizedAccessException)
+        {
+            return 0;
+        }
+    }
 }

@@ -28,8 +28,14 @@ public sealed record UplinkParts(string Folder, IOutboxSource Source, Func<Beat>
     /// <summary>The bound of every later pause.</summary>
     public TimeSpan LongestPause { get; init; } = TimeSpan.FromSeconds(60);
 
+    /// <summary>A chain that the watch room refused is left alone for so long: somebody has to look first, and every attempt costs the link.</summary>
+    public TimeSpan RefusedPause { get; init; } = TimeSpan.FromMinutes(10);
+
     /// <summary>The file that tells the watch room.</summary>
     public string WatchroomFile => Path.Combine(Folder, "watchroom.json");
+
+    /// <summary>The file that tells up to where the watch room holds each chain.</summary>
+    public string PositionsFile => Path.Combine(Folder, "sent.json");
 
     /// <summary>The file of the key.</summary>
     public string KeyFile => Path.Combine(Folder, "device.key");

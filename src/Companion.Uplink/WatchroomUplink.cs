@@ -27,15 +27,33 @@ public sealed class WatchroomUplink : IAsyncDisposable
         _running = Task.WhenAll(Task.Run(() => UntilEnd(_outbox.RunAsync)), Task.Run(() => UntilEnd(_beats.RunAsync)));
     }
 
+    private WatchroomUplink(string trouble)
+    {
+        _state = new UplinkState { IsPaired = true, BeatTrouble = trouble, OutboxTrouble = trouble };
+        _running = Task.CompletedTask;
+    }
+
     /// <summary>Raised for every answer to a beat, on the uplink's thread; handlers return at once.</summary>
     public event Action<BeatAnswer>? Answered;
 
     /// <summary>How the link stands.</summary>
     public UplinkState State => Volatile.Read(ref _state);
 
-    /// <summary>Starts it; without a watch room it does nothing.</summary>
-    /// <exception cref="FormatException">What was kept of the pairing is damaged.</exception>
-    public static WatchroomUplink Start(UplinkParts parts) => new(parts, PairedWatchroom.Read(parts.WatchroomFile));
+    /// <summary>
+    /// Starts it; without a watch room it does nothing. What was kept and cannot be read is told as the state's trouble and stops nothing else: a
+    /// job's clocks need no watch room. Such a tablet counts as paired, so that it is missed.
+    /// </summary>
+    public static WatchroomUplink Start(UplinkParts parts)
+    {
+        try
+        {
+            return new WatchroomUplink(parts, PairedWatchroom.Read(parts.WatchroomFile));
+        }
+        catch (Exception cause) when (cause is FormatException or IOException or UnauthorizedAccessException)
+        {
+            return new WatchroomUplink(cause.Message);
+        }
+    }
 
     /// <summary>Something happened that the watch room should hear of now.</summary>
     public void Nudge() => _beats?.Nudge();

@@ -82,6 +82,18 @@ internal sealed class FakeWatchroom : IAsyncDisposable
     /// <summary>Chains that are not taken, and why.</summary>
     public Dictionary<string, string> Forked { get; } = [];
 
+    /// <summary>A chain that is answered with this status and a reason.</summary>
+    public (string Chain, int Status)? NotTaken { get; set; }
+
+    /// <summary>A chain of which entries are missing, whatever is sent.</summary>
+    public string? AlwaysGap { get; set; }
+
+    /// <summary>How often that was said.</summary>
+    public int GapsAnswered { get; private set; }
+
+    /// <summary>Larger bodies do not get through.</summary>
+    public int LargestPassed { get; set; } = int.MaxValue;
+
     /// <summary>The beats that arrived.</summary>
     public IReadOnlyList<Beat> Beats
     {
@@ -156,7 +168,7 @@ internal sealed class FakeWatchroom : IAsyncDisposable
         var buffer = new MemoryStream();
         await context.Request.Body.CopyToAsync(buffer);
         var fault = Plan(context.Request.Path);
-        if (fault is Fault.LostBefore)
+        if (fault is Fault.LostBefore || buffer.Length > LargestPassed)
         {
             context.Abort();
             return;
@@ -227,7 +239,18 @@ internal sealed class FakeWatchroom : IAsyncDisposable
                 return (409, new Refused(reason));
             }
 
+            if (NotTaken is { } not && not.Chain == entry.Chain)
+            {
+                return (not.Status, new Refused("The watch room cannot take this chain. Somebody must look."));
+            }
+
             _held.TryAdd(entry.Chain, []);
+            if (entry.Chain == AlwaysGap)
+            {
+                GapsAnswered++;
+                return (409, AnswerOf(entry.Chain));
+            }
+
             var held = _held[entry.Chain];
             answer = AnswerOf(entry.Chain);
             if (entry.Sequence > held.Count + 1)
