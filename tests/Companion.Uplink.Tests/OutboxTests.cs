@@ -59,11 +59,11 @@ public sealed class OutboxTests
 
     // A sign-in page answers every request with a friendly status: nothing counts as acknowledged.
     [Theory]
-    [InlineData(Fault.Portal, "sign-in page")]
-    [InlineData(Fault.Truncated, "sign-in page")]
-    [InlineData(Fault.WrongHead, "sign-in page")]
-    [InlineData(Fault.Broken, "cannot store")]
-    public async Task What_is_no_acknowledgement_is_not_taken_for_one(object fault, string trouble)
+    [InlineData(Fault.Portal)]
+    [InlineData(Fault.Truncated)]
+    [InlineData(Fault.WrongHead)]
+    [InlineData(Fault.Broken)]
+    public async Task What_is_no_acknowledgement_is_not_taken_for_one(object fault)
     {
         await using var room = await FakeWatchroom.StartAsync();
         await using var bench = await UplinkBench.CreateAsync();
@@ -73,8 +73,8 @@ public sealed class OutboxTests
         await bench.AddAsync("job-1", 5);
         bench.Start();
         await bench.UntilAsync(() => asked >= 2 || bench.Uplink!.State.OutboxTrouble is not null, "it was not tried");
-        await bench.UntilAsync(() => bench.IsWhole(room) && bench.Uplink!.State.OutboxTrouble is null, "it did not arrive in the end");
-        Assert.True(asked >= 4, $"after {asked} attempts with {fault} ({trouble})");
+        // The far side may hold everything after the first attempts: what counts is that they were tried again until one was acknowledged.
+        await bench.UntilAsync(() => asked >= 4 && bench.IsWhole(room) && bench.Uplink!.State.OutboxTrouble is null, $"{fault} was taken for an acknowledgement");
     }
 
     [Fact]
