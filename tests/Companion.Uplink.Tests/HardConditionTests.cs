@@ -7,6 +7,12 @@ namespace Companion.Uplink.Tests;
 /// <summary>Slow links, full disks, damaged files and a watch room that cannot take one chain: the rest goes on.</summary>
 public sealed class HardConditionTests
 {
+    /// <summary>After a failed attempt nothing comes for an hour; so no attempt may fail because the machine is busy.</summary>
+    private static UplinkParts OneChance(UplinkParts parts) => parts with
+    {
+        FirstPause = TimeSpan.FromHours(1), LongestPause = TimeSpan.FromHours(1), AttemptTimeout = TimeSpan.FromMinutes(1),
+    };
+
     // The tablet's chain goes first in every round: whatever is wrong with it over there must not keep a job's record back.
     [Theory]
     [InlineData(503)]
@@ -59,7 +65,7 @@ public sealed class HardConditionTests
     {
         await using var room = await FakeWatchroom.StartAsync();
         await using var bench = await UplinkBench.CreateAsync();
-        bench.Parts = bench.Parts with { FirstPause = TimeSpan.FromHours(1), LongestPause = TimeSpan.FromHours(1) };
+        bench.Parts = OneChance(bench.Parts);
         await bench.PairAsync(room);
         room.AlwaysGap = "job-1";
         await bench.AddAsync("job-1", 5);
@@ -127,7 +133,7 @@ public sealed class HardConditionTests
     {
         await using var room = await FakeWatchroom.StartAsync();
         await using var bench = await UplinkBench.CreateAsync();
-        bench.Parts = bench.Parts with { FirstPause = TimeSpan.FromHours(1), LongestPause = TimeSpan.FromHours(1) };
+        bench.Parts = OneChance(bench.Parts);
         await bench.PairAsync(room);
         Directory.CreateDirectory($"{bench.Parts.PositionsFile}.new");
         await bench.AddAsync("job-1", 450);
