@@ -7,6 +7,8 @@ public sealed class DependencyTests
 {
     private static readonly string[] Adapters = ["Companion.Journal", "Companion.Voice", "Companion.Uplink", "Companion.Sheets"];
 
+    private static readonly string[] Reviewing = ["Companion.Review", "Companion.Pages", "Companion.Papers"];
+
     private static readonly Dictionary<string, string[]> Allowed = new()
     {
         ["Companion.Contracts"] = [],
@@ -17,8 +19,11 @@ public sealed class DependencyTests
         ["Companion.Uplink"] = ["Companion.Engine", "Companion.Domain", "Companion.Contracts"],
         ["Companion.Sheets"] = ["Companion.Engine", "Companion.Domain", "Companion.Contracts"],
         ["Companion.Screens"] = ["Companion.Engine", "Companion.Domain", "Companion.Contracts"],
-        ["Companion.Tablet"] = ["Companion.Screens", "Companion.Engine", "Companion.Domain", "Companion.Contracts", .. Adapters],
-        ["Companion.Watchroom"] = ["Companion.Screens", "Companion.Engine", "Companion.Domain", "Companion.Contracts", .. Adapters],
+        ["Companion.Review"] = ["Companion.Screens", "Companion.Engine", "Companion.Domain", "Companion.Contracts"],
+        ["Companion.Pages"] = ["Companion.Review", "Companion.Screens", "Companion.Engine", "Companion.Domain", "Companion.Contracts"],
+        ["Companion.Papers"] = ["Companion.Review", "Companion.Screens", "Companion.Engine", "Companion.Domain", "Companion.Contracts"],
+        ["Companion.Tablet"] = ["Companion.Screens", .. Reviewing, "Companion.Engine", "Companion.Domain", "Companion.Contracts", .. Adapters],
+        ["Companion.Watchroom"] = ["Companion.Screens", .. Reviewing, "Companion.Engine", "Companion.Domain", "Companion.Contracts", .. Adapters],
     };
 
     /// <summary>Packages that one project alone may use.</summary>

@@ -1,0 +1,82 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text.Json;
+using Companion.Contracts;
+using Companion.Domain.Events;
+using Companion.Engine.Codec;
+
+namespace Companion.Review;
+
+/// <summary>Opens a chain for people who look back: everything that can be read is shown, and what cannot is told.</summary>
+internal static class RecordReader
+{
+    /// <summary>By how much the wall clock may differ from the running clock between two entries before it counts as set: 1 s.</summary>
+    private const long LargestDrift = 1_000_000_000;
+
+    public static RecordedJob Read(string chain, IEnumerable<JournalEntry> entries)
+    {
+        var recorded = ImmutableArray.CreateBuilder<RecordedEntry>();
+        var troubles = ImmutableArray.CreateBuilder<RecordTrouble>();
+        JournalEntry? before = null;
+        var at = 0L;
+        foreach (var entry in entries.OrderBy(entry => entry.Sequence))
+        {
+            if (before is not null)
+            {
+                troubles.AddRange(Between(before, entry));
+                at += Elapsed(before, entry);
+            }
+
+            recorded.Add(new RecordedEntry(entry, EventOf(entry, troubles), at));
+            before = entry;
+        }
+
+        return new RecordedJob(chain, recorded.ToImmutable(), troubles.ToImmutable());
+    }
+
+    private static JobEvent? EventOf(JournalEntry entry, ImmutableArray<RecordTrouble>.Builder troubles)
+    {
+        try
+        {
+            return EventCodec.Read(entry);
+        }
+        catch (Exception fault) when (fault is JsonException or FormatException or InvalidOperationException or ArgumentException or NotSupportedException)
+        {
+            troubles.Add(new RecordTrouble(entry.Sequence, TroubleKind.Unreadable, string.Create(
+                CultureInfo.InvariantCulture, $"Entry {entry.Sequence} cannot be read as {entry.Type}: {fault.Message}")));
+            return null;
+        }
+    }
+
+    private static long Elapsed(JournalEntry before, JournalEntry entry) => Math.Max(
+        0, before.BootId == entry.BootId ? entry.Uptime - before.Uptime : WallBetween(before, entry));
+
+    private static long WallBetween(JournalEntry before, JournalEntry entry) => (entry.Time - before.Time).Ticks * 100;
+
+    private static IEnumerable<RecordTrouble> Between(JournalEntry before, JournalEntry entry)
+    {
+        if (entry.Sequence == before.Sequence)
+        {
+            yield return new RecordTrouble(entry.Sequence, TroubleKind.Twice, string.Create(
+                CultureInfo.InvariantCulture, $"Entry {entry.Sequence} is there twice: two journals claim this job."));
+            yield break;
+        }
+
+        if (entry.Sequence > before.Sequence + 1)
+        {
+            yield return new RecordTrouble(entry.Sequence, TroubleKind.Gap, string.Create(
+                CultureInfo.InvariantCulture, $"Entries {before.Sequence + 1} to {entry.Sequence - 1} are missing."));
+        }
+        else if (entry.PreviousHash != before.Hash)
+        {
+            yield return new RecordTrouble(entry.Sequence, TroubleKind.BrokenLink, string.Create(
+                CultureInfo.InvariantCulture, $"Entry {entry.Sequence} does not link to the one before it."));
+        }
+
+        if (before.BootId == entry.BootId && Math.Abs(WallBetween(before, entry) - (entry.Uptime - before.Uptime)) is var step && step > LargestDrift)
+        {
+            yield return new RecordTrouble(entry.Sequence, TroubleKind.ClockStep, string.Create(
+                CultureInfo.InvariantCulture, $"The wall clock was set by about {step / 1_000_000_000} s at entry {entry.Sequence}. Order and waits do not depend on it."));
+        }
+    }
+}

@@ -1,0 +1,26 @@
+namespace Companion.Review;
+
+/// <summary>Something wrong with a record.</summary>
+/// <param name="Sequence">The entry at which it shows.</param>
+/// <param name="Kind">What kind of trouble.</param>
+/// <param name="Words">What it is, in plain words.</param>
+public sealed record RecordTrouble(long Sequence, TroubleKind Kind, string Words);
+
+/// <summary>What can be wrong with a record.</summary>
+public enum TroubleKind
+{
+    /// <summary>Entries are missing before this one.</summary>
+    Gap,
+
+    /// <summary>Two entries claim one sequence: two journals for one job.</summary>
+    Twice,
+
+    /// <summary>The entry cannot be read as what its type says: another format version, or damage.</summary>
+    Unreadable,
+
+    /// <summary>The wall clock was set: it moved against the running clock.</summary>
+    ClockStep,
+
+    /// <summary>The entry does not link to the one before.</summary>
+    BrokenLink,
+}

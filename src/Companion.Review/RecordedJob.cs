@@ -1,0 +1,17 @@
+using System.Collections.Immutable;
+using Companion.Contracts;
+
+namespace Companion.Review;
+
+/// <summary>One chain as it was recorded, opened as far as it can be: what fits no event is kept and told, never dropped. Immutable.</summary>
+/// <param name="Chain">The job's id.</param>
+/// <param name="Entries">What was recorded, ordered by sequence; the wall clock orders nothing.</param>
+/// <param name="Troubles">What is wrong with the record, in plain words; empty when nothing is.</param>
+public sealed record RecordedJob(string Chain, ImmutableArray<RecordedEntry> Entries, ImmutableArray<RecordTrouble> Troubles)
+{
+    /// <summary>True when it was a rehearsal.</summary>
+    public bool Rehearsal => Entries is [{ Entry.Rehearsal: true }, ..];
+
+    /// <summary>Opens the entries of one chain, in any order.</summary>
+    public static RecordedJob Of(string chain, IEnumerable<JournalEntry> entries) => RecordReader.Read(chain, entries);
+}
