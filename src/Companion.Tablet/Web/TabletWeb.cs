@@ -1,6 +1,7 @@
 using System.Net;
 using Companion.Engine;
 using Companion.Engine.Ports;
+using Companion.Pages.Record;
 using Companion.Screens;
 using Companion.Screens.Starting;
 using Companion.Tablet.Components;
@@ -86,6 +87,8 @@ public static class TabletWeb
         app.UseAntiforgery();
         app.MapStaticAssets();
         PageFiles.Map(app);
+        PageAssets.Map(app);
+        MapRecords(app, engine);
         SheetDocuments.Map(app, sheets, app.Services.GetRequiredService<TabletWebOptions>().SheetFolder);
         app.Services.GetRequiredService<ScreenTicker>().Turned += app.Services.GetRequiredService<Views>().Look;
         app.MapPost("/alarm", (AlarmReport report) => OutsideAlarm.Tell(engine, report.Seconds));
@@ -95,5 +98,15 @@ public static class TabletWeb
             mode.DisableWebSocketCompression = true;
             mode.ContentSecurityFrameAncestorsPolicy = null;
         });
+    }
+
+    /// <summary>While a job is open its own screen stays up: a record hides warnings, and no view would show the job.</summary>
+    private static void MapRecords(WebApplication app, JobEngine engine)
+    {
+        if (app.Services.GetRequiredService<TabletWebOptions>().Records is { } records)
+        {
+            var head = new RecordHead("/record", "Back") { MayLook = () => engine.Snapshot.Job is null or { Ended: true } };
+            app.MapGroup(head.Root).MapRecords(records, head, hasDevices: false);
+        }
     }
 }

@@ -1,3 +1,5 @@
+using Companion.Review;
+
 namespace Companion.Tablet.Web;
 
 /// <summary>How the screens are served.</summary>
@@ -17,6 +19,9 @@ public sealed record TabletWebOptions
 
     /// <summary>Where the documents of the sheets lie; null shows none.</summary>
     public string? SheetFolder { get; init; }
+
+    /// <summary>The recorded jobs; null shows none.</summary>
+    public IRecordSource? Records { get; init; }
 
     /// <summary>How much faster than real time the clock runs; 1 outside rehearsals.</summary>
     public int Speed { get; init; } = 1;

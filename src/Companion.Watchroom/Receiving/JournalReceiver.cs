@@ -78,7 +78,7 @@ public sealed class JournalReceiver : IJournalReceiver, IDisposable
             .SkipWhile(line => fromSequence > 1 && EntryCodec.ClaimedPlace(line) is { } place && place.Sequence < fromSequence);
     }
 
-    /// <summary>What came for a chain with other content than what is held, as sent, in order of arrival.</summary>
+    /// <inheritdoc/>
     public IEnumerable<ReadOnlyMemory<byte>> ReadForks(string device, string chain)
     {
         CheckDevice(device);

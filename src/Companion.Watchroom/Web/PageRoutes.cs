@@ -1,4 +1,5 @@
 using System.Security.Claims;
+using Companion.Pages.Record;
 using Companion.Watchroom.Access;
 using Companion.Watchroom.Web.Pages;
 using Microsoft.AspNetCore.Http.HttpResults;
@@ -27,6 +28,8 @@ internal static class PageRoutes
         MapSignIn(routes, services);
         MapActs(routes, services);
         MapDevices(routes, services);
+        var head = new RecordHead("/jobs", "Board");
+        routes.MapGroup(head.Root).RequireAuthorization(Takes).MapRecords(new ReceivedRecords(services.Devices, services.Receiver), head, hasDevices: true);
     }
 
     private static void MapBoard(IEndpointRouteBuilder routes, WatchroomServices services, BoardFeed feed)

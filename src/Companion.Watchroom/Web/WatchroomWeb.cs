@@ -1,6 +1,7 @@
 using System.Net;
 using System.Security.Cryptography.X509Certificates;
 using Companion.Contracts.Uplink;
+using Companion.Pages.Record;
 using Companion.Watchroom.Access;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.DataProtection;
@@ -95,6 +96,7 @@ internal static class WatchroomWeb
         app.Services.GetRequiredService<UplinkRoutes>().Map(app);
         var pages = app.MapGroup(string.Empty).RequireRateLimiting(Limits.Page);
         PageFiles.Map(pages);
+        PageAssets.Map(pages);
         PageRoutes.Map(pages, app);
     }
 }

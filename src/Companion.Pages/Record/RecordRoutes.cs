@@ -1,0 +1,49 @@
+using Companion.Review;
+using Companion.Review.Lines;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.AspNetCore.Routing;
+
+namespace Companion.Pages.Record;
+
+/// <summary>The list of records, a record's page, and the part of its timeline that the script asks for. The head says who may look.</summary>
+public static class RecordRoutes
+{
+    /// <summary>Maps them into a group whose prefix is the head's root.</summary>
+    /// <param name="group">The group.</param>
+    /// <param name="source">The records.</param>
+    /// <param name="head">How the head shows them.</param>
+    /// <param name="hasDevices">True when an address names the device before the chain.</param>
+    public static void MapRecords(this RouteGroupBuilder group, IRecordSource source, RecordHead head, bool hasDevices)
+    {
+        var place = hasDevices ? "/{device}/{chain}" : "/{chain}";
+        group.MapGet("/", () => !head.MayLook() ? Results.Redirect("/") : Page<RecordsPage>(("Head", head), ("Names", source.Names())));
+        group.MapGet(place, (HttpContext context, long? from, long? to, long? at) => Show<RecordPage>(source, head, context, from, to, at));
+        group.MapGet(place + "/line", (HttpContext context, long? from, long? to, long? at) => Show<TimelineView>(source, head, context, from, to, at));
+    }
+
+    private static IResult Show<T>(IRecordSource source, RecordHead head, HttpContext context, long? from, long? to, long? at)
+        where T : Microsoft.AspNetCore.Components.IComponent
+    {
+        if (!head.MayLook())
+        {
+            return Results.Redirect("/");
+        }
+
+        var name = new RecordName(context.Request.RouteValues["device"] as string ?? string.Empty, (string)context.Request.RouteValues["chain"]!);
+        if (source.Open(name) is not { } job)
+        {
+            return Results.Text("There is no such record. Go back to the list.", statusCode: StatusCodes.Status404NotFound);
+        }
+
+        var model = LineModel.Of(Timeline.Of(job), head.AddressOf(name), from, to, at);
+        return typeof(T) == typeof(TimelineView)
+            ? Page<T>(("Model", model))
+            : Page<T>(("Model", model), ("Head", head), ("Sight", new RecordSight(name, job, model.Address)));
+    }
+
+    private static RazorComponentResult<T> Page<T>(params (string Name, object? Value)[] parameters)
+        where T : Microsoft.AspNetCore.Components.IComponent =>
+        new(parameters.ToDictionary(each => each.Name, each => each.Value)) { PreventStreamingRendering = true };
+}
