@@ -1,3 +1,4 @@
+using Companion.Review;
 using Microsoft.AspNetCore.Components;
 
 namespace Companion.Pages.Record;
