@@ -1,0 +1,52 @@
+using Companion.Domain.Events;
+using Companion.Review;
+using Companion.Review.Replaying;
+
+namespace Companion.Pages.Replay;
+
+/// <summary>Where a replay stands, and where its keys lead from there.</summary>
+/// <param name="Replay">The record.</param>
+/// <param name="Screen">The screen there.</param>
+public sealed record ReplayPlace(JobReplay Replay, ReplayScreen Screen)
+{
+    private int Count => Screen.State.Count;
+
+    /// <summary>The last entry; null in an empty record.</summary>
+    public RecordedEntry? Entry => EntryOf(Count);
+
+    /// <summary>The sequence of the entry after it.</summary>
+    public long? Next => EntryOf(Replay.CountTo(Entry?.Sequence ?? 0) + 1)?.Sequence;
+
+    /// <summary>The sequence of the entry before it.</summary>
+    public long? Before => EntryOf(Count - 1)?.Sequence;
+
+    /// <summary>The last prompt that had been spoken, or had failed; null before the first.</summary>
+    public RecordedEntry? Prompt => Replay.Record.Entries[..Count].LastOrDefault(entry => ReplayWords.Said(entry) is not null);
+
+    /// <summary>The prompt that ends next: it is spoken again so that it ends where it ended.</summary>
+    public RecordedEntry? Coming => Replay.Record.Entries.AsSpan()[Count..] is { IsEmpty: false } rest ? FirstSpoken(rest) : null;
+
+    /// <summary>The sequence of the next one of a kind.</summary>
+    public long? To(Landmark kind) => Replay.Landmarks.Next(kind, Count) is { } count ? EntryOf(count)!.Sequence : null;
+
+    /// <summary>The sequence of the one of a kind before it.</summary>
+    public long? Back(Landmark kind) => Replay.Landmarks.Previous(kind, Count) is { } count ? EntryOf(count)!.Sequence : null;
+
+    /// <summary>How many troubles the record has up to here. A wall clock that was set is none for what is shown.</summary>
+    public int Troubles => Replay.Record.Troubles.Count(trouble => trouble.Kind != TroubleKind.ClockStep && trouble.Sequence <= (Entry?.Sequence ?? 0));
+
+    private static RecordedEntry? FirstSpoken(ReadOnlySpan<RecordedEntry> rest)
+    {
+        foreach (var entry in rest)
+        {
+            if (entry.Happened is PromptSpoken)
+            {
+                return entry;
+            }
+        }
+
+        return null;
+    }
+
+    private RecordedEntry? EntryOf(int count) => count > 0 && count <= Replay.Record.Entries.Length ? Replay.Record.Entries[count - 1] : null;
+}
