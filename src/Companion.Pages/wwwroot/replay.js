@@ -156,6 +156,11 @@
     panel.dataset.said = String(Number(panel.dataset.said ?? 0) + 1);
   }
 
+  // On a small screen the jump keys lie below the picture that they change.
+  function bringIntoView() {
+    if (stage.getBoundingClientRect().bottom < innerHeight / 2) panel.scrollIntoView({ block: 'start' });
+  }
+
   function tick() {
     if (!playing) return;
     speakInStep();
@@ -185,7 +190,10 @@
     if (!key) return;
     if (key.dataset.do) acts[key.dataset.do]();
     else if (key.dataset.speed) setSpeed(Number(key.dataset.speed));
-    else if (key.dataset.jump) jump(key.dataset.jump);
+    else if (key.dataset.jump) {
+      jump(key.dataset.jump);
+      bringIntoView();
+    }
   });
 
   bar.addEventListener('input', () => seek(Number(bar.value)));

@@ -14,7 +14,7 @@ public enum Landmark
     /// <summary>A reading, or what the tester showed on its source.</summary>
     Reading,
 
-    /// <summary>A step was confirmed, cannot be done, or another way was taken.</summary>
+    /// <summary>The job came on: a step was confirmed, a point or lock changed, a wait was over, something was proved; or a step cannot be done.</summary>
     Step,
 
     /// <summary>A wait, a proof or clear to work was lost.</summary>
@@ -33,7 +33,8 @@ public static class LandmarkKinds
         StepRefused or CodeFailed or DeadRefused => Landmark.Refusal,
         AlertRaised or CheckInUnanswered => Landmark.Alert,
         ReadingTaken or TesterProved => Landmark.Reading,
-        StepConfirmed or StepUnable or WayTaken => Landmark.Step,
+        StepConfirmed or StepUnable or WayTaken or SheetPinned or PointOpened or PointLocked or PointUnlocked or PointClosed
+            or WaitCompleted or DeadProved or WorkCleared => Landmark.Step,
         WaitVoided or ProofVoided or WorkLapsed => Landmark.Void,
         _ => null,
     };

@@ -2,6 +2,7 @@ using System.Buffers.Binary;
 using System.Globalization;
 using System.Net;
 using Companion.Domain.Asking;
+using Companion.Domain.Events;
 using Companion.Pages.Replay;
 using Companion.TestKit;
 using Microsoft.Playwright;
@@ -20,8 +21,9 @@ public sealed class ReplayPageTests
         var page = await host.OpenAsync();
         var picture = page.Locator("[data-picture]");
 
+        var next = (await picture.GetAttributeAsync("data-next"))!;
         await page.Keyboard.PressAsync("ArrowRight");
-        await Expect(picture).ToHaveAttributeAsync("data-sequence", "2");
+        await Expect(picture).ToHaveAttributeAsync("data-sequence", next);
         await page.Keyboard.PressAsync("r");
         var refusal = record.Entries.First(entry => entry.Entry.Type is "step.refused" or "dead.refused" or "code.failed").Sequence;
         await Expect(picture).ToHaveAttributeAsync("data-sequence", refusal.ToString(CultureInfo.InvariantCulture));
@@ -60,11 +62,15 @@ public sealed class ReplayPageTests
             }
         });
         var page = await host.OpenAsync();
+        var spoken = record.Entries.Where(entry => entry.Happened is PromptSpoken).ToList();
+        var alone = spoken.Zip(spoken.Skip(1)).First(pair => pair.Second.Since - pair.First.Since > TimeSpan.FromSeconds(8)).Second;
+        await MomentAsync(page, 0, (long)alone.Since.TotalMilliseconds - 3000);
+        await Expect(page.Locator("[data-picture]")).ToHaveAttributeAsync("data-prompt", alone.Sequence.ToString(CultureInfo.InvariantCulture));
         await page.ClickAsync("[data-do=play]");
 
         await Expect(page.Locator("[data-replay]")).ToHaveAttributeAsync("data-said", "1");
         await Expect(page.Locator("[data-sound-note]")).ToContainTextAsync(ReplayRoutes.NoSpeech);
-        Assert.Equal(ReplayWordsOf(record), asked[0]);
+        Assert.Equal(((PromptSpoken)alone.Happened!).Text, asked[0]);
     }
 
     [Fact]
@@ -82,11 +88,8 @@ public sealed class ReplayPageTests
         Assert.Equal(HttpStatusCode.OK, (await client.GetAsync($"/record/{record.Chain}/at?ms={long.MaxValue}")).StatusCode);
     }
 
-    private static string ReplayWordsOf(RecordedJob record) =>
-        record.Entries.Select(entry => entry.Happened).OfType<Companion.Domain.Events.PromptSpoken>().First().Text;
-
-    private static Task MomentAsync(IPage page, long sequence) => page.EvaluateAsync(
-        "sequence => document.dispatchEvent(new CustomEvent('moment', { detail: { sequence, at: 0, from: 'timeline' } }))", sequence);
+    private static Task MomentAsync(IPage page, long sequence, long at = 0) => page.EvaluateAsync(
+        "([sequence, at]) => document.dispatchEvent(new CustomEvent('moment', { detail: { sequence, at, from: 'timeline' } }))", new[] { sequence, at });
 
     /// <summary>A job up to clear to work, with a claim that came too early.</summary>
     private static async Task<RecordedJob> RecordAsync()
