@@ -21,10 +21,10 @@ public sealed record ReplayPlace(JobReplay Replay, ReplayScreen Screen)
     public long? Before => EntryOf(Count - 1)?.Sequence;
 
     /// <summary>The last prompt that had been spoken, or had failed; null before the first.</summary>
-    public RecordedEntry? Prompt => Replay.Record.Entries[..Count].LastOrDefault(entry => ReplayWords.Said(entry) is not null);
+    public RecordedEntry? Prompt => LastSaid(Replay.Record.Entries.AsSpan()[..Count]);
 
     /// <summary>The prompt that ends next: it is spoken again so that it ends where it ended.</summary>
-    public RecordedEntry? Coming => Replay.Record.Entries.AsSpan()[Count..] is { IsEmpty: false } rest ? FirstSpoken(rest) : null;
+    public RecordedEntry? Coming => FirstSpoken(Replay.Record.Entries.AsSpan()[Count..]);
 
     /// <summary>The sequence of the next one of a kind.</summary>
     public long? To(Landmark kind) => Replay.Landmarks.Next(kind, Count) is { } count ? EntryOf(count)!.Sequence : null;
@@ -34,6 +34,19 @@ public sealed record ReplayPlace(JobReplay Replay, ReplayScreen Screen)
 
     /// <summary>How many troubles the record has up to here. A wall clock that was set is none for what is shown.</summary>
     public int Troubles => Replay.Record.Troubles.Count(trouble => trouble.Kind != TroubleKind.ClockStep && trouble.Sequence <= (Entry?.Sequence ?? 0));
+
+    private static RecordedEntry? LastSaid(ReadOnlySpan<RecordedEntry> before)
+    {
+        for (var index = before.Length - 1; index >= 0; index--)
+        {
+            if (ReplayWords.Said(before[index]) is not null)
+            {
+                return before[index];
+            }
+        }
+
+        return null;
+    }
 
     private static RecordedEntry? FirstSpoken(ReadOnlySpan<RecordedEntry> rest)
     {

@@ -21,6 +21,8 @@ internal static class ReplayWords
 
     public static string Name(Landmark kind) => kind.ToString().ToLowerInvariant();
 
+    public static string Several(Landmark kind) => $"{kind}s";
+
     /// <summary>The key that jumps to the next of a kind; with shift to the one before.</summary>
     public static string Key(Landmark kind) => kind switch
     {

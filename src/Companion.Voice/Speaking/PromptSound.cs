@@ -7,6 +7,7 @@ namespace Companion.Voice.Speaking;
 /// <param name="synthesiser">Makes the speech; what it made last is kept.</param>
 public sealed class PromptSound(ISynthesiser synthesiser)
 {
+    private readonly Lock _lock = new();
     private readonly SpeechCache _speech = new(synthesiser);
 
     /// <summary>The voice that the product speaks with.</summary>
@@ -17,7 +18,13 @@ public sealed class PromptSound(ISynthesiser synthesiser)
     {
         try
         {
-            var samples = _speech.Speak(words);
+            short[] samples;
+            lock (_lock)
+            {
+                // One voice at a time, however many pages ask.
+                samples = _speech.Speak(words);
+            }
+
             return [.. WavFile.Header(samples.Length), .. MemoryMarshal.AsBytes(samples.AsSpan())];
         }
         catch (SynthesiserException)

@@ -84,7 +84,7 @@ internal sealed class ReplayHost : IAsyncDisposable
         return $"""
             <!DOCTYPE html><html lang="en-GB"><head><meta charset="utf-8"><title>Replay</title><meta name="viewport" content="width=device-width, initial-scale=1">
             <link rel="icon" href="data:,"><link rel="stylesheet" href="/palette.css"><link rel="stylesheet" href="/board.css"><link rel="stylesheet" href="/replay.css">
-            <script src="/replay.js" defer></script></head><body><main class="board">{panel}</main></body></html>
+            <script src="/replay.js" defer></script></head><body><header class="head"><h1 class="head-title">A job</h1></header><main class="board">{panel}</main></body></html>
             """;
     }
 

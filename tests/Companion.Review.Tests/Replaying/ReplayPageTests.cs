@@ -5,6 +5,7 @@ using Companion.Domain.Asking;
 using Companion.Domain.Events;
 using Companion.Pages.Replay;
 using Companion.TestKit;
+using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
 
@@ -29,6 +30,7 @@ public sealed class ReplayPageTests
         await Expect(picture).ToHaveAttributeAsync("data-sequence", refusal.ToString(CultureInfo.InvariantCulture));
         await Expect(page.GetByText("Replay. Nothing here is live.")).ToBeVisibleAsync();
         await ReplayHost.KeepAsync(page, "refusal-1280");
+        Assert.Empty((await page.RunAxe()).Violations.Select(found => $"{found.Id}: {string.Join(' ', found.Nodes.Select(node => node.Html))}"));
 
         await MomentAsync(page, record.Entries[^1].Sequence);
         await Expect(picture).ToContainTextAsync("At that time");
@@ -44,7 +46,10 @@ public sealed class ReplayPageTests
         await Expect(page.Locator("[data-do=play]")).ToHaveAttributeAsync("aria-pressed", "false");
         await page.SetViewportSizeAsync(390, 844);
         await ReplayHost.KeepAsync(page, "phone-390");
-        await ReplayHost.KeepAsync(page, "phone-390-whole", whole: true);
+        await page.Keyboard.PressAsync("End");
+        await ReplayHost.KeepAsync(page, "phone-390-end");
+        await page.ClickAsync("[data-jump=to-step]");
+        await Expect(page.GetByText("Replay. Nothing here is live.")).ToBeInViewportAsync();
         Assert.True(await page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"));
     }
 
