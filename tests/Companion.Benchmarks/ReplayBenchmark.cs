@@ -59,6 +59,7 @@ internal static class ReplayBenchmark
             openms = Milliseconds(open),
             firstseektoendms = Milliseconds(first),
             statesapart = replay.Apart,
+            stateskept = replay.Kept,
             seekp50us = Percentile(seek, 0.5),
             seekp99us = Percentile(seek, 0.99),
             peerseekp50us = Percentile(peer, 0.5),

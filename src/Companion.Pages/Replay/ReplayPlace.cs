@@ -32,6 +32,24 @@ public sealed record ReplayPlace(JobReplay Replay, ReplayScreen Screen)
     /// <summary>The sequence of the one of a kind before it.</summary>
     public long? Back(Landmark kind) => Replay.Landmarks.Previous(kind, Count) is { } count ? EntryOf(count)!.Sequence : null;
 
+    /// <summary>
+    /// The last entry of the same turn of the loop; null when this is the last one. The entries of one turn bear one reading of the clock, and
+    /// the screen changed only once all of them were written.
+    /// </summary>
+    public RecordedEntry? TurnEnd
+    {
+        get
+        {
+            var count = Count;
+            while (EntryOf(count + 1) is { } next && next.Entry.BootId == Entry?.Entry.BootId && next.Entry.Uptime == Entry.Entry.Uptime)
+            {
+                count++;
+            }
+
+            return count == Count ? null : EntryOf(count);
+        }
+    }
+
     /// <summary>How many troubles the record has up to here. A wall clock that was set is none for what is shown.</summary>
     public int Troubles => Replay.Record.Troubles.Count(trouble => trouble.Kind != TroubleKind.ClockStep && trouble.Sequence <= (Entry?.Sequence ?? 0));
 

@@ -28,6 +28,18 @@ public sealed class JobReplay(RecordedJob record)
     /// <summary>How many entries lie between two states that are kept.</summary>
     public int Apart { get; } = Math.Max(LeastApart, (record.Entries.Length + MostKept - 1) / MostKept);
 
+    /// <summary>How many states are kept now, the empty one before the first entry among them.</summary>
+    public int Kept
+    {
+        get
+        {
+            lock (_lock)
+            {
+                return _kept.Count;
+            }
+        }
+    }
+
     /// <summary>The length of the record.</summary>
     public TimeSpan Length => record.Entries is [.., var last] ? last.Since : TimeSpan.Zero;
 

@@ -47,6 +47,7 @@ public static class ReplayFold
         AnswerEchoed echoed => new HeardLine(
             echoed.Number is null ? PhraseBook.Words(echoed.Phrase) : $"{PhraseBook.Words(echoed.Phrase)}: {echoed.Number}", "To be confirmed.", true),
         StepRefused refused => new HeardLine(string.Empty, refused.Reason, false),
+        DeadRefused refused => new HeardLine(PhraseBook.Words(Companion.Domain.Asking.Phrase.ProvedDead), refused.Reason, false),
         CodeFailed failed => new HeardLine(string.Empty, failed.Reason, false),
         StepConfirmed or CodeAccepted => new HeardLine(string.Empty, "Taken.", true),
         _ => null,

@@ -100,6 +100,18 @@ public sealed class JobReplayTests
     }
 
     [Fact]
+    public void A_record_of_any_length_keeps_a_bounded_number_of_states()
+    {
+        var tick = new JournalEntry(
+            "job-1", 1, "of.another.kind", DemoTime.Start, "boot-1", 0, false, "{}", "h", "h", ReadOnlyMemory<byte>.Empty, new Dictionary<string, SealedText>());
+        var replay = new JobReplay(RecordedJob.Of("job-1", Enumerable.Range(1, 100_000).Select(sequence => tick with { Sequence = sequence })));
+
+        Assert.Equal(100_000, replay.After(int.MaxValue).Count);
+        Assert.InRange(replay.Kept, 900, JobReplay.MostKept + 1);
+        Assert.Equal(4321, replay.After(4321).Count);
+    }
+
+    [Fact]
     public void An_empty_record_shows_no_job()
     {
         var screen = ReplayScreen.At(new JobReplay(RecordedJob.Of("job-1", [])), TimeSpan.FromHours(1));

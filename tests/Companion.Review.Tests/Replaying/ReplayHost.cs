@@ -1,6 +1,5 @@
 using System.Text;
 using Companion.Pages.Replay;
-using Companion.Review.Replaying;
 using Companion.Screens.Colours;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Components;
@@ -9,19 +8,16 @@ using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
-using Microsoft.Playwright;
 
 namespace Companion.Review.Tests.Replaying;
 
-/// <summary>A page with nothing but a replay, under the headers of the heads, and a browser before it.</summary>
+/// <summary>A page with nothing but a replay, under the headers of the heads.</summary>
 internal sealed class ReplayHost : IAsyncDisposable
 {
     private const string Policy = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; connect-src 'self'";
     private readonly WebApplication _app;
-    private readonly IPlaywright _playwright;
-    private readonly IBrowser _browser;
 
-    private ReplayHost(WebApplication app, IPlaywright playwright, IBrowser browser) => (_app, _playwright, _browser) = (app, playwright, browser);
+    private ReplayHost(WebApplication app) => _app = app;
 
     public Uri Address => new(_app.Urls.First());
 
@@ -41,40 +37,10 @@ internal sealed class ReplayHost : IAsyncDisposable
         app.MapGet("/", async () => Results.Content(await PageAsync(app.Services, record), "text/html"));
         app.MapGet("/{file}", (string file) => Results.Bytes(FileOf(file), file.EndsWith("js", StringComparison.Ordinal) ? "text/javascript" : "text/css"));
         await app.StartAsync();
-        var playwright = await Playwright.CreateAsync();
-        var browser = await playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
-        {
-            ExecutablePath = Environment.GetEnvironmentVariable("COMPANION_CHROMIUM") ?? "/usr/bin/chromium",
-            Args = ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"],
-        });
-        return new ReplayHost(app, playwright, browser);
+        return new ReplayHost(app);
     }
 
-    public async Task<IPage> OpenAsync(int width = 1280, int height = 800)
-    {
-        Assertions.SetDefaultExpectTimeout(20_000);
-        var page = await _browser.NewPageAsync(new() { ViewportSize = new() { Width = width, Height = height } });
-        page.SetDefaultTimeout(30_000);
-        await page.GotoAsync(Address.ToString());
-        await page.WaitForSelectorAsync("[data-replay][data-ready]");
-        return page;
-    }
-
-    /// <summary>Keeps a picture where COMPANION_SCREENSHOTS says.</summary>
-    public static async Task KeepAsync(IPage page, string where, bool whole = false)
-    {
-        if (Environment.GetEnvironmentVariable("COMPANION_SCREENSHOTS") is { Length: > 0 } folder)
-        {
-            await page.ScreenshotAsync(new() { Path = Path.Combine(folder, $"replay-{where}.png"), FullPage = whole });
-        }
-    }
-
-    public async ValueTask DisposeAsync()
-    {
-        await _browser.DisposeAsync();
-        _playwright.Dispose();
-        await _app.DisposeAsync();
-    }
+    public ValueTask DisposeAsync() => _app.DisposeAsync();
 
     private static async Task<string> PageAsync(IServiceProvider services, RecordedJob record)
     {

@@ -12,14 +12,14 @@ using static Microsoft.Playwright.Assertions;
 namespace Companion.Review.Tests.Replaying;
 
 /// <summary>The replay as somebody uses it who looks back.</summary>
-public sealed class ReplayPageTests
+public sealed class ReplayPageTests(ReplayBrowser browser) : IClassFixture<ReplayBrowser>
 {
     [Fact]
     public async Task A_job_is_played_stepped_and_jumped_through_and_always_says_that_it_is_not_live()
     {
         var record = await RecordAsync();
         await using var host = await ReplayHost.StartAsync(record, _ => null);
-        var page = await host.OpenAsync();
+        var page = await browser.OpenAsync(host);
         var picture = page.Locator("[data-picture]");
 
         var next = (await picture.GetAttributeAsync("data-next"))!;
@@ -29,14 +29,20 @@ public sealed class ReplayPageTests
         var refusal = record.Entries.First(entry => entry.Entry.Type is "step.refused" or "dead.refused" or "code.failed").Sequence;
         await Expect(picture).ToHaveAttributeAsync("data-sequence", refusal.ToString(CultureInfo.InvariantCulture));
         await Expect(page.GetByText("Replay. Nothing here is live.")).ToBeVisibleAsync();
-        await ReplayHost.KeepAsync(page, "refusal-1280");
+        await ReplayBrowser.KeepAsync(page, "refusal-1280");
         Assert.Empty((await page.RunAxe()).Violations.Select(found => $"{found.Id}: {string.Join(' ', found.Nodes.Select(node => node.Html))}"));
 
-        await MomentAsync(page, record.Entries[^1].Sequence);
+        await MomentAsync(page, record.Entries.Last(entry => entry.Happened is WorkCleared).Sequence + 1);
         await Expect(picture).ToContainTextAsync("At that time");
-        await ReplayHost.KeepAsync(page, "cleared-1280", whole: true);
-        await page.Keyboard.PressAsync("E");
-        await Expect(picture.Locator("time")).ToContainTextAsync("2026");
+        await ReplayBrowser.KeepAsync(page, "cleared-1280");
+        await page.Keyboard.PressAsync("a");
+        await Expect(picture).ToContainTextAsync("alert.raised");
+        await Expect(picture).ToContainTextAsync("One of several entries that were written at once");
+        await Expect(picture).Not.ToContainTextAsync("At that time");
+        await ReplayBrowser.KeepAsync(page, "alert-1280");
+        await MomentAsync(page, 0, (long)record.Entries[^1].Since.TotalMilliseconds - 100_000);
+        await Expect(picture).ToContainTextAsync("The Companion was off");
+        await ReplayBrowser.KeepAsync(page, "off-1280");
 
         await MomentAsync(page, 1);
         await page.ClickAsync("[data-speed='60']");
@@ -45,9 +51,9 @@ public sealed class ReplayPageTests
         await page.ClickAsync("[data-do=play]");
         await Expect(page.Locator("[data-do=play]")).ToHaveAttributeAsync("aria-pressed", "false");
         await page.SetViewportSizeAsync(390, 844);
-        await ReplayHost.KeepAsync(page, "phone-390");
+        await ReplayBrowser.KeepAsync(page, "phone-390");
         await page.Keyboard.PressAsync("End");
-        await ReplayHost.KeepAsync(page, "phone-390-end");
+        await ReplayBrowser.KeepAsync(page, "phone-390-end");
         await page.ClickAsync("[data-jump=to-step]");
         await Expect(page.GetByText("Replay. Nothing here is live.")).ToBeInViewportAsync();
         Assert.True(await page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"));
@@ -66,7 +72,7 @@ public sealed class ReplayPageTests
                 return asked.Count == 1 ? Tone() : null;
             }
         });
-        var page = await host.OpenAsync();
+        var page = await browser.OpenAsync(host);
         var spoken = record.Entries.Where(entry => entry.Happened is PromptSpoken).ToList();
         var alone = spoken.Zip(spoken.Skip(1)).First(pair => pair.Second.Since - pair.First.Since > TimeSpan.FromSeconds(8)).Second;
         await MomentAsync(page, 0, (long)alone.Since.TotalMilliseconds - 3000);
@@ -96,7 +102,7 @@ public sealed class ReplayPageTests
     private static Task MomentAsync(IPage page, long sequence, long at = 0) => page.EvaluateAsync(
         "([sequence, at]) => document.dispatchEvent(new CustomEvent('moment', { detail: { sequence, at, from: 'timeline' } }))", new[] { sequence, at });
 
-    /// <summary>A job up to clear to work, with a claim that came too early.</summary>
+    /// <summary>A job with a claim that came too early, up to clear to work; then the key is turned on, and the tablet goes off for five minutes.</summary>
     private static async Task<RecordedJob> RecordAsync()
     {
         var bench = await (await new EngineBench().OpenAsync()).UntilAsync(NeedKind.WaitOver);
@@ -104,7 +110,10 @@ public sealed class ReplayPageTests
         await bench.SayAsync(Phrase.ProvedDead);
         await bench.UntilAsync(NeedKind.Working);
         await bench.PassAsync(3);
-        return RecordedJob.Of("job-1", bench.Journal.Read("job-1"));
+        await bench.SayAsync(Phrase.KeyOn);
+        bench.Clock.Pass(300);
+        var again = await new EngineBench(bench.Journal.Reopen(), bench.Clock).StartAsync();
+        return RecordedJob.Of("job-1", again.Journal.Read("job-1"));
     }
 
     /// <summary>A quarter of a second of silence as a WAV file.</summary>
