@@ -1,4 +1,5 @@
 using Companion.Contracts;
+using Companion.Domain.Events;
 using Companion.Domain.Evolving;
 using Companion.Domain.Isolation;
 using Companion.Engine.Codec;
@@ -22,13 +23,12 @@ public static class Rebuild
     }
 
     /// <summary>The job after one more entry.</summary>
-    public static Job? Next(Job? job, JournalEntry entry)
-    {
-        var happened = EventCodec.Read(entry);
-        return happened is null
-            ? job is null ? null : job with { Sequence = entry.Sequence }
-            : Evolve.Apply(job, happened, entry.Chain, entry.Sequence, EventCodec.MomentOf(entry));
-    }
+    public static Job? Next(Job? job, JournalEntry entry) => Next(job, entry, EventCodec.Read(entry));
+
+    /// <summary>The job after one more entry, whose event was read before; null for an event of no job.</summary>
+    public static Job? Next(Job? job, JournalEntry entry, JobEvent? happened) => happened is null
+        ? job is null ? null : job with { Sequence = entry.Sequence }
+        : Evolve.Apply(job, happened, entry.Chain, entry.Sequence, EventCodec.MomentOf(entry));
 
     /// <summary>The job that is open in a store; null when none is.</summary>
     public static Job? OpenJob(IJournal journal) => journal.ChainNames()

@@ -1,0 +1,60 @@
+using Companion.Domain.Events;
+using Companion.Review;
+using Companion.Review.Replaying;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.AspNetCore.Routing;
+
+namespace Companion.Pages.Replay;
+
+/// <summary>
+/// What the replay's script asks for: pictures of the screen, and prompts spoken again. The head gives the group its prefix, which names the
+/// record by <c>chain</c> and, where there are several tablets, <c>device</c>, and says who may look.
+/// </summary>
+public static class ReplayRoutes
+{
+    /// <summary>What is said where no speech can be made.</summary>
+    public const string NoSpeech = "This machine makes no speech. The words are shown instead.";
+
+    /// <summary>Maps them.</summary>
+    /// <param name="group">The group.</param>
+    /// <param name="source">The records.</param>
+    /// <param name="speak">Makes a WAV file of words; null when it cannot. Called from many threads.</param>
+    /// <param name="time">The clock by which records are kept open.</param>
+    public static void MapReplay(this RouteGroupBuilder group, IRecordSource source, Func<string, byte[]?> speak, TimeProvider time)
+    {
+        var shelf = new ReplayShelf(source, time);
+        group.MapGet("/at", (HttpContext context, long ms) => Picture(
+            shelf, context, replay => ReplayScreen.At(replay, TimeSpan.FromMilliseconds(Math.Clamp(ms, 0, ReplayWords.Milliseconds(replay.Length))))));
+        group.MapGet("/at/{sequence:long}", (HttpContext context, long sequence) => Picture(
+            shelf, context, replay => ReplayScreen.After(replay, replay.CountTo(sequence))));
+        group.MapGet("/said/{sequence:long}.wav", (HttpContext context, long sequence) => Said(shelf, context, sequence, speak));
+    }
+
+    private static IResult Picture(ReplayShelf shelf, HttpContext context, Func<JobReplay, ReplayScreen> screen) =>
+        shelf.Find(NameOf(context)) is { } replay
+            ? new RazorComponentResult<ReplayPicture>(new Dictionary<string, object?> { [nameof(ReplayPicture.Place)] = new ReplayPlace(replay, screen(replay)) })
+            {
+                PreventStreamingRendering = true,
+            }
+            : Results.Text("There is no such record.", statusCode: StatusCodes.Status404NotFound);
+
+    /// <summary>Only what the record says was spoken can be spoken again: no address brings words of its own.</summary>
+    private static IResult Said(ReplayShelf shelf, HttpContext context, long sequence, Func<string, byte[]?> speak)
+    {
+        var replay = shelf.Find(NameOf(context));
+        var count = replay?.CountTo(sequence) ?? 0;
+        if (count == 0 || replay!.Record.Entries[count - 1] is not { Happened: PromptSpoken spoken } entry || entry.Sequence != sequence)
+        {
+            return Results.Text("No prompt was spoken there.", statusCode: StatusCodes.Status404NotFound);
+        }
+
+        return speak(spoken.Text) is { } wav
+            ? Results.Bytes(wav, "audio/wav")
+            : Results.Text(NoSpeech, statusCode: StatusCodes.Status503ServiceUnavailable);
+    }
+
+    private static RecordName NameOf(HttpContext context) => new(
+        context.Request.RouteValues["device"] as string ?? string.Empty, context.Request.RouteValues["chain"] as string ?? string.Empty);
+}
