@@ -27,6 +27,7 @@ internal static class PageRoutes
         MapSignIn(routes, services);
         MapActs(routes, services);
         MapDevices(routes, services);
+        Reviewing.CommentRoutes.Map(routes, services.Comments);
     }
 
     private static void MapBoard(IEndpointRouteBuilder routes, WatchroomServices services, BoardFeed feed)
@@ -96,7 +97,8 @@ internal static class PageRoutes
         }).RequireAuthorization(Administers);
     }
 
-    private static RazorComponentResult<T> Page<T>(object model, ClaimsPrincipal user)
+    /// <summary>A page for whoever is signed in.</summary>
+    internal static RazorComponentResult<T> Page<T>(object model, ClaimsPrincipal user)
         where T : Microsoft.AspNetCore.Components.IComponent =>
         new(new Dictionary<string, object?> { ["Model"] = model, ["Viewer"] = new Viewer(user.Identity!.Name!, RoleOf(user)) }) { PreventStreamingRendering = true };
 
