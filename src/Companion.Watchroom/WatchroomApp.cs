@@ -84,6 +84,7 @@ public sealed class WatchroomApp : IAsyncDisposable
             People = people,
             Sessions = new Sessions(options.Store, people, time),
             Audit = audit,
+            Comments = new Reviewing.Comments(journal, clock),
             Acts = new ActSpool(options.Store),
             Teller = teller,
             Time = time,

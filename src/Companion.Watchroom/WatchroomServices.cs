@@ -14,6 +14,8 @@ internal sealed record WatchroomServices(IWatchKeeper Keeper, IJournalReceiver R
 
     public required Audit Audit { get; init; }
 
+    public required Reviewing.Comments Comments { get; init; }
+
     public required ActSpool Acts { get; init; }
 
     public required Teller Teller { get; init; }

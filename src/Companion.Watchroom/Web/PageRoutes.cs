@@ -30,6 +30,7 @@ internal static class PageRoutes
         MapDevices(routes, services);
         var head = new RecordHead("/jobs", "Board");
         routes.MapGroup(head.Root).RequireAuthorization(Takes).MapRecords(new ReceivedRecords(services.Devices, services.Receiver), head, hasDevices: true);
+        Reviewing.CommentRoutes.Map(routes, services.Comments);
     }
 
     private static void MapBoard(IEndpointRouteBuilder routes, WatchroomServices services, BoardFeed feed)
@@ -99,7 +100,8 @@ internal static class PageRoutes
         }).RequireAuthorization(Administers);
     }
 
-    private static RazorComponentResult<T> Page<T>(object model, ClaimsPrincipal user)
+    /// <summary>A page for whoever is signed in.</summary>
+    internal static RazorComponentResult<T> Page<T>(object model, ClaimsPrincipal user)
         where T : Microsoft.AspNetCore.Components.IComponent =>
         new(new Dictionary<string, object?> { ["Model"] = model, ["Viewer"] = new Viewer(user.Identity!.Name!, RoleOf(user)) }) { PreventStreamingRendering = true };
 

@@ -1,0 +1,9 @@
+// A remark moves whatever else shows the record to its entry. Without this file its link does.
+"use strict";
+document.addEventListener("click", event => {
+  const place = event.target.closest(".remark-place");
+  if (place) {
+    const detail = { sequence: Number(place.dataset.sequence), at: Number(place.dataset.at), from: "remarks" };
+    document.dispatchEvent(new CustomEvent("moment", { detail }));
+  }
+});

@@ -1,0 +1,79 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Companion.Domain.Asking;
+using Companion.Domain.Events;
+using Companion.Review.Remarking;
+
+namespace Companion.Review.Across;
+
+/// <summary>Counts one job. Pure and total.</summary>
+public static class JobCount
+{
+    private const long NanosecondsAMillisecond = 1_000_000;
+
+    /// <summary>What is counted of a record; null for one without an opening, which is no job.</summary>
+    public static JobFacts? Of(RecordName name, RecordedJob job)
+    {
+        if (job.Entries.FirstOrDefault(entry => entry.Happened is JobOpened) is not { Happened: JobOpened opened } first)
+        {
+            return null;
+        }
+
+        var sheet = job.Entries.Select(entry => entry.Happened).OfType<SheetPinned>().LastOrDefault()?.Sheet;
+        var (steps, voice) = Walk(job);
+        return new JobFacts(
+            name,
+            job.Rehearsal,
+            first.Entry.Time,
+            (long)job.Entries[^1].Since.TotalSeconds,
+            opened.Technician,
+            sheet is null ? string.Empty : string.Create(CultureInfo.InvariantCulture, $"{sheet.Id}, edition {sheet.Edition}"))
+        {
+            Steps = steps,
+            Voice = voice,
+            Remarks = [.. Remarks.Of(job).CountBy(remark => remark.Kind).Select(kind => new RemarkCount(kind.Key, kind.Value)).OrderBy(count => count.Kind)],
+        };
+    }
+
+    private static (ImmutableArray<StepTime> Steps, ImmutableArray<VoiceCount> Voice) Walk(RecordedJob job)
+    {
+        var times = new Dictionary<string, long>();
+        var counts = new Dictionary<string, VoiceCount>();
+        var (open, since) = ("before the first question", 0L);
+        foreach (var entry in job.Entries)
+        {
+            var counted = counts.GetValueOrDefault(open) ?? new VoiceCount(open, 0, 0, 0);
+            switch (entry.Happened)
+            {
+                case QuestionAsked asked:
+                    times[open] = times.GetValueOrDefault(open) + entry.At - since;
+                    (open, since) = (NameOf(asked), entry.At);
+                    break;
+                case SpeechHeard { Accepted: false }:
+                    counts[open] = counted with { Unheard = counted.Unheard + 1 };
+                    break;
+                case StepRefused or CodeFailed or DeadRefused:
+                    counts[open] = counted with { Refused = counted.Refused + 1 };
+                    break;
+                case AnswerCorrected:
+                    counts[open] = counted with { Corrected = counted.Corrected + 1 };
+                    break;
+            }
+        }
+
+        if (job.Entries is [.., var last])
+        {
+            times[open] = times.GetValueOrDefault(open) + last.At - since;
+        }
+
+        return (
+            [.. times.Where(step => step.Value > 0).Select(step => new StepTime(step.Key, step.Value / NanosecondsAMillisecond)).OrderBy(step => step.Step, StringComparer.Ordinal)],
+            [.. counts.Values.OrderBy(count => count.Step, StringComparer.Ordinal)]);
+    }
+
+    private static string NameOf(QuestionAsked asked)
+    {
+        var words = string.Concat(asked.Question.ToString().Select((letter, place) => place > 0 && char.IsUpper(letter) ? $" {char.ToLowerInvariant(letter)}" : $"{letter}"));
+        return asked.Step.Length == 0 || asked.Question is NeedKind.AlarmHeard ? words : $"{words}: {asked.Step}";
+    }
+}
