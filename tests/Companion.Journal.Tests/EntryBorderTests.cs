@@ -24,6 +24,16 @@ public sealed class EntryBorderTests
     }
 
     [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void An_entry_says_whether_it_was_a_rehearsal(bool rehearsal)
+    {
+        var entry = EntryCodec.Encode(Draft, Place with { Rehearsal = rehearsal });
+        Assert.Equal(rehearsal, EntryCodec.Parse(entry.Bytes).Rehearsal);
+        Assert.Equal(rehearsal, JsonNode.Parse(entry.Bytes.Span)!["rehearsal"]!.GetValue<bool>());
+    }
+
+    [Theory]
     [InlineData(0)]
     [InlineData(65)]
     public void A_name_that_is_missing_or_too_long_is_refused_and_the_refusal_says_which(int length)
