@@ -129,7 +129,7 @@ public sealed class JournalStore : IJournal
         store.Ledger.Dispose();
         store.Witness.Dispose();
         store.Sealed.Dispose();
-        (store.Parts.Signer as TabletKey)?.Dispose();
+        (store.Parts.Signer as SigningKey)?.Dispose();
         store.Lock.Dispose();
     }
 
