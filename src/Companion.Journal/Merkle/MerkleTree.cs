@@ -43,6 +43,35 @@ public sealed class MerkleTree
         return Size - 1;
     }
 
+    /// <summary>The root as it would be with more leaves, which are not added.</summary>
+    public byte[] RootWith(IReadOnlyList<byte[]> leafHashes)
+    {
+        // What is whole on the left stays whole: only the ridge of the largest whole subtrees and the new leaves are hashed.
+        var ridge = new List<(long Size, byte[] Hash)>();
+        for (var height = whole.Count - 1; height >= 0; height--)
+        {
+            if (whole[height].Count % 2 == 1)
+            {
+                ridge.Add((1L << height, whole[height][^1]));
+            }
+        }
+
+        foreach (var leaf in leafHashes)
+        {
+            ridge.Add((1, leaf));
+            while (ridge.Count > 1 && ridge[^1].Size == ridge[^2].Size)
+            {
+                var joined = (ridge[^1].Size * 2, MerkleHash.Node(ridge[^2].Hash, ridge[^1].Hash));
+                ridge.RemoveRange(ridge.Count - 2, 2);
+                ridge.Add(joined);
+            }
+        }
+
+        return ridge.Count == 0
+            ? MerkleHash.Empty
+            : ridge.Select(part => part.Hash).Reverse().Aggregate((right, left) => MerkleHash.Node(left, right));
+    }
+
     /// <summary>The audit path of a leaf in the tree of the first leaves, from the leaf up: PATH(index, D[size]).</summary>
     public IReadOnlyList<byte[]> InclusionPath(long index, long size)
     {

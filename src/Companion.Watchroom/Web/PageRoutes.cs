@@ -27,6 +27,7 @@ internal static class PageRoutes
         MapSignIn(routes, services);
         MapActs(routes, services);
         MapDevices(routes, services);
+        ProofRoutes.Map(routes, services);
     }
 
     private static void MapBoard(IEndpointRouteBuilder routes, WatchroomServices services, BoardFeed feed)

@@ -59,6 +59,7 @@ public sealed class MerkleTreeTests
             Assert.Equal(Path(index, leaves), tree.InclusionPath(index, size));
             Assert.Equal(Consistency(index + 1, leaves, whole: true), tree.ConsistencyPath(index + 1, size));
             Assert.Equal(Root(leaves[..(index + 1)]), tree.Root(index + 1));
+            Assert.Equal(Root(leaves), TreeOf(leaves[..index]).RootWith(leaves[index..]));
         },
         iter: 60);
 
