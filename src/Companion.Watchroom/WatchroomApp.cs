@@ -91,6 +91,7 @@ public sealed class WatchroomApp : IAsyncDisposable
             Teller = teller,
             CounterSigner = signer,
             Store = options.Store,
+            Journal = journal,
             Time = time,
             Faults = () => [.. FaultsOf(keeper, audit, teller), .. new[] { signer.Fault }.OfType<string>()],
             IsWatching = () => time.GetUtcNow() - keeper.LastPulse < TimeSpan.FromSeconds(2),

@@ -1,3 +1,4 @@
+using Companion.Journal;
 using Companion.Watchroom.Access;
 using Companion.Watchroom.Proving;
 using Companion.Watchroom.Receiving;
@@ -23,6 +24,9 @@ internal sealed record WatchroomServices(IWatchKeeper Keeper, IJournalReceiver R
 
     /// <summary>The folder that everything is kept in.</summary>
     public required string Store { get; init; }
+
+    /// <summary>The watch room's own journal.</summary>
+    public required JournalStore Journal { get; init; }
 
     public required TimeProvider Time { get; init; }
 

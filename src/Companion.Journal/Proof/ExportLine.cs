@@ -66,6 +66,10 @@ public static class ExportLine
         return EntryCodec.Parse(entry) with { Sealed = texts };
     }
 
+    /// <summary>The entries of a whole export, their hashes checked, with their personal texts.</summary>
+    public static IEnumerable<JournalEntry> ReadAll(ReadOnlyMemory<byte> export) =>
+        Frames.EntryBatch.Split(export).Where(line => !line.IsEmpty).Select(Parse);
+
     /// <summary>The format version that a line claims; null when it claims none. A line of a later version may look different in everything else.</summary>
     public static string? SchemaOf(ReadOnlyMemory<byte> line)
     {
