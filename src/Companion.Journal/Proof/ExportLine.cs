@@ -14,6 +14,8 @@ public static class ExportLine
 {
     private const string SchemaMember = "dataschema";
 
+    private static ReadOnlySpan<byte> SealedName => "\"sealed\":"u8;
+
     /// <summary>The line of an entry.</summary>
     public static ReadOnlyMemory<byte> Of(JournalEntry entry) => Of(entry.Bytes, entry.Sealed);
 
@@ -38,6 +40,12 @@ public static class ExportLine
     /// <summary>The bytes that were hashed, and the personal texts, which are those that the entry was made with. The hash itself is not checked.</summary>
     public static (ReadOnlyMemory<byte> Entry, SealedTexts Texts) Open(ReadOnlyMemory<byte> line)
     {
+        // Most lines have none. A name written in another way is not canonical, which whoever reads the entry finds.
+        if (line.Span.IndexOf(SealedName) < 0)
+        {
+            return (line, new Dictionary<string, SealedText>());
+        }
+
         using var document = CanonicalJson.Parse(line);
         if (document.RootElement.ValueKind != JsonValueKind.Object
             || !document.RootElement.TryGetProperty(SealedJson.MemberName, out var texts))

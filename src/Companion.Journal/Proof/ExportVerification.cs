@@ -1,7 +1,6 @@
 using System.Globalization;
 using Companion.Contracts;
 using Companion.Journal.Disk;
-using Companion.Journal.Format;
 
 namespace Companion.Journal.Proof;
 
@@ -18,11 +17,9 @@ internal static class ExportVerification
     {
         using var file = disk.OpenRead(path);
         var verifier = new ChainVerifier();
-        var hasTablet = false;
         var problems = new List<string>();
         foreach (var (line, ended) in Lines(file))
         {
-            hasTablet |= EntryCodec.ClaimedPlace(line)?.Chain == Chains.Tablet;
             if (!TakeLine(verifier, line))
             {
                 break;
@@ -40,7 +37,7 @@ internal static class ExportVerification
         }
 
         var notes = verifier.Notes.ToList();
-        if (!hasTablet && proof is null)
+        if (verifier.SpanOf(Chains.Tablet) is null && proof is null)
         {
             notes.Add("the tablet's chain is not in this file: whether entries are missing at the end cannot be told from it");
         }

@@ -15,24 +15,29 @@ namespace Companion.Tablet.Cli;
 /// </summary>
 public static class RetainVerb
 {
+    private const string KeptPrefix = "kept-";
+
     /// <summary>Says what was erased, or would be, and what is on hold; 0 when done.</summary>
-    public static async Task<int> RunAsync(Options options)
+    public static Task<int> RunAsync(Options options) => RunAsync(options, Console.Out, new TabletClock());
+
+    /// <summary>The same, with its output and clock.</summary>
+    public static async Task<int> RunAsync(Options options, TextWriter output, IClock clock)
     {
         options.Only("store", "dry", "job", "by", "why");
         var store = options["store"] ?? Places.Store;
-        var clock = new TabletClock();
         await using var journal = await JournalStore.OpenAsync(store, new StoreOptions(clock)).ConfigureAwait(false);
         var retention = new TabletRetention(journal, clock);
         var isDry = options["dry"] is not null;
         var done = options["job"] is { } job
-            ? await OnRequestAsync(retention, journal, job, options, isDry).ConfigureAwait(false)
-            : await WhenDueAsync(retention, journal, store, clock, isDry).ConfigureAwait(false);
-        TellOfCopies(journal, store);
+            ? await OnRequestAsync(retention, journal, job, options, output).ConfigureAwait(false)
+            : await WhenDueAsync(retention, journal, store, clock, isDry, output).ConfigureAwait(false);
+        TellOfCopies(journal, store, output);
         return done;
     }
 
-    private static async Task<int> OnRequestAsync(TabletRetention retention, JournalStore journal, string job, Options options, bool isDry)
+    private static async Task<int> OnRequestAsync(TabletRetention retention, JournalStore journal, string job, Options options, TextWriter output)
     {
+        var isDry = options["dry"] is not null;
         var (by, why) = (options.Required("by"), options.Required("why"));
         if (job == Chains.Tablet || !journal.ChainNames().Contains(job))
         {
@@ -40,7 +45,7 @@ public static class RetainVerb
         }
 
         var found = retention.Asked(job);
-        Tell(found, isDry);
+        Tell(found, isDry, output);
         if (!isDry && found.Hold is null)
         {
             await retention.EraseAsync(found, by, why).ConfigureAwait(false);
@@ -49,14 +54,14 @@ public static class RetainVerb
         return found.Hold is null ? 0 : 1;
     }
 
-    private static async Task<int> WhenDueAsync(TabletRetention retention, JournalStore journal, string store, IClock clock, bool isDry)
+    private static async Task<int> WhenDueAsync(TabletRetention retention, JournalStore journal, string store, IClock clock, bool isDry, TextWriter output)
     {
         var policy = RetentionFile.Read() ?? throw new UsageException(
             $"There is no retention.yaml in {Places.Data}: nothing falls due. Copy seeds/retention.yaml there and set your own days.");
         var due = retention.Due(policy);
         foreach (var found in due)
         {
-            Tell(found, isDry);
+            Tell(found, isDry, output);
             if (!isDry)
             {
                 await retention.EraseAsync(found).ConfigureAwait(false);
@@ -64,7 +69,7 @@ public static class RetainVerb
         }
 
         var recordings = new RecordingFiles(store).Due(policy, OnHold(journal), clock.Now().Wall);
-        Console.WriteLine($"{(isDry ? "would be erased" : "erased")}: {recordings.Count} recordings, {due.Count(found => found.Hold is null)} chains with due texts; {due.Count(found => found.Hold is not null)} on hold");
+        output.WriteLine($"{(isDry ? "would be erased" : "erased")}: {recordings.Count} recordings, {due.Count(found => found.Hold is null)} chains with due texts; {due.Count(found => found.Hold is not null)} on hold");
         if (!isDry && recordings.Count > 0)
         {
             await RecordAsync(journal, clock, recordings.Count).ConfigureAwait(false);
@@ -88,21 +93,19 @@ public static class RetainVerb
             [new EntryDraft(Chains.Tablet, Erasure.EntryType, now.Wall, now.BootId, now.Boot.Nanoseconds, data, new Dictionary<string, string>())]).ConfigureAwait(false);
     }
 
-    private static void Tell(ChainErasure found, bool isDry) => Console.WriteLine(found.Hold is { } hold
+    private static void Tell(ChainErasure found, bool isDry, TextWriter output) => output.WriteLine(found.Hold is { } hold
         ? $"{found.Chain}: on hold, {hold}. Nothing of it is erased."
         : found.Erasure.IsEmpty ? $"{found.Chain}: there is nothing to erase."
         : $"{found.Chain}: {(isDry ? "would be erased" : "erased")}: {found.Erasure.Words}");
 
     /// <summary>Copies that damage left are evidence, and hold what they held: only a person decides about them.</summary>
-    private static void TellOfCopies(JournalStore journal, string store)
+    private static void TellOfCopies(JournalStore journal, string store, TextWriter output)
     {
         var disk = new LocalDisk();
         var isSegment = StoreFiles.Current(disk, store).Segment > 1;
         if (isSegment || disk.Names(store).Concat(disk.Names(journal.FilesDirectory)).Any(name => name.StartsWith(KeptPrefix, StringComparison.Ordinal)))
         {
-            Console.WriteLine("note: this store has copies that were kept after damage. They still hold the texts that they held: delete them by hand once nobody needs them.");
+            output.WriteLine("note: this store has copies that were kept after damage. They still hold the texts that they held: delete them by hand once nobody needs them.");
         }
     }
-
-    private const string KeptPrefix = "kept-";
 }

@@ -10,7 +10,10 @@ namespace Companion.Tablet.Cli;
 public static class VerifyVerb
 {
     /// <summary>Prints what was checked and what was found; 0 when sound, 1 when not.</summary>
-    public static int Run(Options options)
+    public static int Run(Options options) => Run(options, Console.Out);
+
+    /// <summary>The same, with its output.</summary>
+    public static int Run(Options options, TextWriter output)
     {
         options.Only("store", "proof", "room");
         var path = options["store"] ?? (options.Words.Count == 1 ? options.Words[0] : throw new UsageException("verify needs --store DIR or a file."));
@@ -22,7 +25,7 @@ public static class VerifyVerb
         var report = JournalVerifier.Verify(path, proof: ProofOf(options));
         foreach (var line in report.Lines())
         {
-            Console.WriteLine(line);
+            output.WriteLine(line);
         }
 
         return report.ExitCode;
