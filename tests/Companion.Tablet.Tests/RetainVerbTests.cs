@@ -37,6 +37,13 @@ public sealed class RetainVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task A_folder_without_a_store_is_left_without_one()
+    {
+        await Assert.ThrowsAsync<UsageException>(() => RetainAsync());
+        Assert.False(Directory.Exists(Store));
+    }
+
+    [Fact]
     public async Task A_request_names_who_asks_and_why_and_an_open_job_refuses_it()
     {
         await RecordAsync();

@@ -6,6 +6,7 @@ using Companion.Journal;
 using Companion.Journal.Disk;
 using Companion.Journal.Retention;
 using Companion.Tablet.Clocks;
+using Companion.Tablet.Workshop;
 
 namespace Companion.Tablet.Cli;
 
@@ -25,6 +26,11 @@ public static class RetainVerb
     {
         options.Only("store", "dry", "job", "by", "why");
         var store = options["store"] ?? Places.Store;
+        if (!StoreJobs.Exists(store))
+        {
+            throw new UsageException($"There is no store in {store}.");
+        }
+
         await using var journal = await JournalStore.OpenAsync(store, new StoreOptions(clock)).ConfigureAwait(false);
         var retention = new TabletRetention(journal, clock);
         var isDry = options["dry"] is not null;
