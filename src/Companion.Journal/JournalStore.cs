@@ -5,6 +5,7 @@ using Companion.Journal.Frames;
 using Companion.Journal.Heads;
 using Companion.Journal.Ledger;
 using Companion.Journal.Opening;
+using Companion.Journal.Retention;
 
 namespace Companion.Journal;
 
@@ -90,7 +91,14 @@ public sealed class JournalStore : IJournal
     /// False when the entry has none.
     /// </summary>
     public async Task<bool> EraseSealedAsync(string chain, long sequence, CancellationToken cancellation = default) =>
-        await writer.Run(() => EraseSealed(chain, sequence), cancellation).ConfigureAwait(false);
+        await writer.Run(() => EraseSealed([new(chain, sequence, [])]), cancellation).ConfigureAwait(false) > 0;
+
+    /// <summary>
+    /// Erases personal texts of entries, with their salts, for good and in one go; returns how many there were. A place without members
+    /// stands for all of its entry.
+    /// </summary>
+    public async Task<int> EraseSealedAsync(IReadOnlyList<SealedPlace> places, CancellationToken cancellation = default) =>
+        await writer.Run(() => EraseSealed(places), cancellation).ConfigureAwait(false);
 
     /// <inheritdoc/>
     public IReadOnlyList<string> ChainNames() => store.Index.Names();
@@ -129,7 +137,7 @@ public sealed class JournalStore : IJournal
         store.Ledger.Dispose();
         store.Witness.Dispose();
         store.Sealed.Dispose();
-        (store.Parts.Signer as TabletKey)?.Dispose();
+        (store.Parts.Signer as SigningKey)?.Dispose();
         store.Lock.Dispose();
     }
 
@@ -193,26 +201,37 @@ public sealed class JournalStore : IJournal
         }
     }
 
-    private bool EraseSealed(string chain, long sequence)
+    private int EraseSealed(IReadOnlyList<SealedPlace> places)
     {
         ThrowIfFaulted();
-        if (store.Index.ArrivalOf(chain, sequence) is not { } arrival)
+        var (left, erased) = (new Dictionary<string, SealedTexts>(), 0);
+        foreach (var place in places)
         {
-            return false;
+            if (store.Index.ArrivalOf(place.Chain, place.Sequence) is not { } arrival)
+            {
+                continue;
+            }
+
+            var hash = ChainReader.Read(store.Ledger, [arrival]).Single().Hash;
+            var before = left.GetValueOrDefault(hash) ?? store.Sealed.Of(hash);
+            var kept = before.Where(text => place.Members.Count > 0 && !place.Members.Contains(text.Key)).ToDictionary();
+            if (kept.Count < before.Count)
+            {
+                left[hash] = kept;
+                erased += before.Count - kept.Count;
+            }
         }
 
-        var entry = ChainReader.Read(store.Ledger, [arrival]).Single();
-        if (store.Sealed.Of(entry.Hash).Count == 0)
+        if (erased > 0)
         {
-            return false;
+            FaultOnFailure(() =>
+            {
+                store.Sealed.Replace(left);
+                store.Ledger.ReplaceSealed(left);
+            });
         }
 
-        FaultOnFailure(() =>
-        {
-            store.Sealed.Erase(entry.Hash);
-            store.Ledger.EraseSealed([entry.Hash]);
-        });
-        return true;
+        return erased;
     }
 
     private void CheckpointWhenDue()

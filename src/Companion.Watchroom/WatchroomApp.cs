@@ -3,6 +3,7 @@ using System.Security.Cryptography.X509Certificates;
 using Companion.Contracts;
 using Companion.Journal;
 using Companion.Watchroom.Access;
+using Companion.Watchroom.Proving;
 using Companion.Watchroom.Receiving;
 using Companion.Watchroom.Telling;
 using Companion.Watchroom.Watching;
@@ -79,15 +80,20 @@ public sealed class WatchroomApp : IAsyncDisposable
         var audit = Keep(new Audit(journal, clock));
         var teller = Keep(new Teller(options.Store, keeper, journal, clock, time));
         var people = new People(options.Store, time);
-        Services = new WatchroomServices(keeper, receiver, new Devices(options.Store, time), new PairCodes(options.Store, time), new Counters(options.Store))
+        var devices = new Devices(options.Store, time);
+        var signer = Keep(new CounterSigner(options.Store, receiver, devices.All().Select(device => device.Name), audit, time));
+        Services = new WatchroomServices(keeper, receiver, devices, new PairCodes(options.Store, time), new Counters(options.Store))
         {
             People = people,
             Sessions = new Sessions(options.Store, people, time),
             Audit = audit,
             Acts = new ActSpool(options.Store),
             Teller = teller,
+            CounterSigner = signer,
+            Store = options.Store,
+            Journal = journal,
             Time = time,
-            Faults = () => FaultsOf(keeper, audit, teller),
+            Faults = () => [.. FaultsOf(keeper, audit, teller), .. new[] { signer.Fault }.OfType<string>()],
             IsWatching = () => time.GetUtcNow() - keeper.LastPulse < TimeSpan.FromSeconds(2),
         };
         (Keeper, Journal) = (keeper, journal);

@@ -7,6 +7,7 @@ var areas = new Dictionary<string, Func<Task>>
     ["journal"] = async () => Console.WriteLine(JsonSerializer.Serialize(await JournalBenchmark.RunAsync(args[1..]))),
     ["screen"] = () => Task.Run(() => ScreenBenchmark.Run(Console.Out)),
     ["watchroom"] = async () => Console.WriteLine(JsonSerializer.Serialize(await WatchroomBenchmark.RunAsync(args[1..]))),
+    ["proof"] = () => Task.Run(() => Console.WriteLine(JsonSerializer.Serialize(ProofBenchmark.Run(args[1..])))),
     ["voice"] = () => Task.Run(() => VoiceBenchmark.Run(Console.Out)),
 };
 

@@ -18,6 +18,7 @@ public sealed class SchemaTests
         tools.counted person.changed checkin.sooner call.taken link.heard nosignal.arranged
         watch.opened watch.checkin watch.shortened watch.alerted watch.called watch.taken watch.ended watch.blind
         told.sent told.failed request.refused session.begun session.ended person.set person.removed paircode.made device.paired device.revoked
+        job.looked tree.signed texts.erased person.exported
         """;
 
     private static readonly string Text = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "journal-entry.schema.json"));

@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Security.Cryptography;
 using System.Text;
+using Companion.Contracts;
 using Companion.Contracts.Uplink;
 using Companion.Engine.Ports;
 using Companion.Journal.Disk;
@@ -78,7 +79,30 @@ public sealed class JournalReceiver : IJournalReceiver, IDisposable
             .SkipWhile(line => fromSequence > 1 && EntryCodec.ClaimedPlace(line) is { } place && place.Sequence < fromSequence);
     }
 
-    /// <summary>What came for a chain with other content than what is held, as sent, in order of arrival.</summary>
+    /// <inheritdoc/>
+    public int EraseSealed(string device, string chain, Func<JournalEntry, IReadOnlyCollection<string>> due)
+    {
+        CheckDevice(device);
+        var path = PathOf(device, chain);
+        var slot = slots.GetOrAdd(path, _ => new Slot());
+        lock (slot)
+        {
+            slot.LastUse = Interlocked.Increment(ref uses);
+            try
+            {
+                slot.Index ??= Load(path);
+                return slot.Index.Erase(due);
+            }
+            catch
+            {
+                // Which of the two files stands there now is found out by reading it.
+                slot.Index = null;
+                throw;
+            }
+        }
+    }
+
+    /// <inheritdoc/>
     public IEnumerable<ReadOnlyMemory<byte>> ReadForks(string device, string chain)
     {
         CheckDevice(device);

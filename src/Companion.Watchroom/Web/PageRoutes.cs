@@ -1,5 +1,6 @@
 using System.Security.Claims;
 using Companion.Watchroom.Access;
+using Companion.Watchroom.Retention;
 using Companion.Watchroom.Web.Pages;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Mvc;
@@ -27,6 +28,8 @@ internal static class PageRoutes
         MapSignIn(routes, services);
         MapActs(routes, services);
         MapDevices(routes, services);
+        ProofRoutes.Map(routes, services);
+        PersonalRoutes.Map(routes, services, app.Services.GetRequiredService<RoomRetention>());
     }
 
     private static void MapBoard(IEndpointRouteBuilder routes, WatchroomServices services, BoardFeed feed)
@@ -114,5 +117,6 @@ internal static class PageRoutes
         return context.Request.Headers.Accept.ToString().Contains("text/html", StringComparison.Ordinal) ? Results.Redirect("/") : Results.NoContent();
     }
 
-    private static Role RoleOf(ClaimsPrincipal user) => Enum.Parse<Role>(user.FindFirstValue(ClaimTypes.Role)!);
+    /// <summary>The role of who is signed in.</summary>
+    public static Role RoleOf(ClaimsPrincipal user) => Enum.Parse<Role>(user.FindFirstValue(ClaimTypes.Role)!);
 }

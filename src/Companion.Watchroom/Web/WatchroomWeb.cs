@@ -2,6 +2,7 @@ using System.Net;
 using System.Security.Cryptography.X509Certificates;
 using Companion.Contracts.Uplink;
 using Companion.Watchroom.Access;
+using Companion.Watchroom.Retention;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Hosting.Server;
@@ -63,6 +64,8 @@ internal static class WatchroomWeb
         services.AddSingleton<BoardFeed>();
         services.AddHostedService(provider => provider.GetRequiredService<BoardFeed>());
         services.AddHostedService<SpoolDrain>();
+        services.AddSingleton<RoomRetention>();
+        services.AddHostedService<DailyRetention>();
         services.AddRazorComponents();
         services.AddDataProtection()
             .SetApplicationName("Companion.Watchroom")
