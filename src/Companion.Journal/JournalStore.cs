@@ -1,5 +1,6 @@
 using Companion.Contracts;
 using Companion.Engine.Ports;
+using Companion.Journal.Disk;
 using Companion.Journal.Format;
 using Companion.Journal.Frames;
 using Companion.Journal.Heads;
@@ -28,6 +29,9 @@ public sealed class JournalStore : IJournal
         this.store = store;
         writer = new WriterThread(CheckpointWhenDue);
     }
+
+    /// <summary>Raised when personal texts were erased: whoever keeps copies of them lets go of those. Handlers return at once.</summary>
+    public event Action? Erased;
 
     /// <inheritdoc/>
     public StoreKind Kind => store.Parts.Store.Kind;
@@ -99,6 +103,32 @@ public sealed class JournalStore : IJournal
     /// </summary>
     public async Task<int> EraseSealedAsync(IReadOnlyList<SealedPlace> places, CancellationToken cancellation = default) =>
         await writer.Run(() => EraseSealed(places), cancellation).ConfigureAwait(false);
+
+    /// <summary>Where a chain ends now. Only for the one who writes that chain, and not while an append of theirs is under way.</summary>
+    public WitnessMark MarkOf(string chain)
+    {
+        var head = store.Index.HeadOf(chain);
+        return new WitnessMark(store.Files.Segment, store.Witness.End, chain, head.Sequence, head.Hash);
+    }
+
+    /// <summary>True when another process, or this one, has the store in a folder open.</summary>
+    public static bool IsOpen(IDisk disk, string directory)
+    {
+        if (!disk.Exists(directory))
+        {
+            return false;
+        }
+
+        try
+        {
+            disk.Lock(StoreFiles.Current(disk, directory).Lock).Dispose();
+            return false;
+        }
+        catch (IOException)
+        {
+            return true;
+        }
+    }
 
     /// <inheritdoc/>
     public IReadOnlyList<string> ChainNames() => store.Index.Names();
@@ -229,6 +259,7 @@ public sealed class JournalStore : IJournal
                 store.Sealed.Replace(left);
                 store.Ledger.ReplaceSealed(left);
             });
+            Erased?.Invoke();
         }
 
         return erased;

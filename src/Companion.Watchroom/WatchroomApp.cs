@@ -1,7 +1,9 @@
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using Companion.Contracts;
+using Companion.Engine.Ports;
 using Companion.Journal;
+using Companion.Journal.Disk;
 using Companion.Watchroom.Access;
 using Companion.Watchroom.Proving;
 using Companion.Watchroom.Receiving;
@@ -16,6 +18,7 @@ public sealed class WatchroomApp : IAsyncDisposable
 {
     private readonly Stack<IAsyncDisposable> parts = new();
     private WebApplication web = null!;
+    private OpeningJournal journal = null!;
 
     private WatchroomApp()
     {
@@ -27,15 +30,18 @@ public sealed class WatchroomApp : IAsyncDisposable
     /// <summary>SHA-256 of the certificate, lower-case hex: what a tablet pins.</summary>
     public string Fingerprint { get; private set; } = string.Empty;
 
-    /// <summary>What is amiss at the start, in plain words: damage in the store, and who cannot be told.</summary>
-    public IReadOnlyList<string> Findings { get; private set; } = [];
+    /// <summary>What is amiss, in plain words: damage in the store, and who cannot be told. All of it is known once <see cref="Recording"/> is done.</summary>
+    public IReadOnlyList<string> Findings => [.. journal.Findings.Select(Words).Concat(Services.Faults()).Distinct()];
+
+    /// <summary>Done when the store is open and verified, and everything is recorded; faulted when it cannot be.</summary>
+    public Task Recording { get; private set; } = Task.CompletedTask;
 
     /// <summary>The watch.</summary>
     public IWatchKeeper Keeper { get; private set; } = null!;
 
     internal WatchroomServices Services { get; private set; } = null!;
 
-    internal JournalStore Journal { get; private set; } = null!;
+    internal JournalStore Journal => journal.Store;
 
     /// <summary>Opens the store and begins to watch, to tell and to serve.</summary>
     /// <exception cref="Companion.Engine.Ports.StoreFaultException">The store cannot be used: the message says what to do.</exception>
@@ -72,9 +78,13 @@ public sealed class WatchroomApp : IAsyncDisposable
         var time = options.Time ?? new SteadyTime();
         var clock = new WatchroomClock(time);
         var certificate = ServerCertificate.Load(options.Store, options.Certificate, time.GetUtcNow());
-        var journal = Keep(await JournalStore.OpenAsync(
-            Path.Combine(options.Store, "journal"), new StoreOptions(clock) { Kind = StoreKind.Real }).ConfigureAwait(false));
-        var keeper = Keep(await WatchKeeper.OpenAsync(journal, time, new WatchOptions(PrivateFolder.Make(Path.Combine(options.Store, "watch")))).ConfigureAwait(false));
+        var folder = Path.Combine(options.Store, "journal");
+        var mayTakeUp = !JournalStore.IsOpen(new LocalDisk(), folder);
+        var opening = JournalStore.OpenAsync(folder, new StoreOptions(clock) { Kind = StoreKind.Real });
+        journal = Keep(new OpeningJournal(opening));
+        var watch = new WatchOptions(PrivateFolder.Make(Path.Combine(options.Store, "watch")));
+        var keeper = Keep((mayTakeUp ? WatchKeeper.TryTakeUp(folder, opening, time, watch) : null)
+            ?? await WatchKeeper.OpenAsync(await opening.ConfigureAwait(false), time, watch).ConfigureAwait(false));
         var receiver = JournalReceiver.Open(PrivateFolder.Make(Path.Combine(options.Store, "received")));
         Keep(new Disposer(receiver));
         var audit = Keep(new Audit(journal, clock));
@@ -93,11 +103,11 @@ public sealed class WatchroomApp : IAsyncDisposable
             Store = options.Store,
             Journal = journal,
             Time = time,
-            Faults = () => [.. FaultsOf(keeper, audit, teller), .. new[] { signer.Fault }.OfType<string>()],
+            Faults = () => [.. FaultsOf(keeper, journal, audit, teller), .. new[] { signer.Fault }.OfType<string>()],
             IsWatching = () => time.GetUtcNow() - keeper.LastPulse < TimeSpan.FromSeconds(2),
         };
-        (Keeper, Journal) = (keeper, journal);
-        Findings = [.. journal.Findings.Select(finding => $"{finding.Message} {finding.Detail}".TrimEnd()), .. Services.Faults()];
+        Keeper = keeper;
+        Recording = keeper.Recording;
         Fingerprint = certificate.GetCertHashString(HashAlgorithmName.SHA256).ToLowerInvariant();
         web = WatchroomWeb.Build(options, Services, certificate);
         Keep(new Disposer(certificate));
@@ -106,12 +116,15 @@ public sealed class WatchroomApp : IAsyncDisposable
         Address = WatchroomWeb.Address(web, options);
     }
 
-    private static string[] FaultsOf(WatchKeeper keeper, Audit audit, Teller teller) =>
+    private static string[] FaultsOf(WatchKeeper keeper, OpeningJournal journal, Audit audit, Teller teller) =>
     [
         .. new[] { keeper.Fault, audit.Fault }.OfType<string>().Distinct().Select(fault => $"Nothing is being recorded: {fault}"),
-        .. new[] { teller.Fault }.OfType<string>(),
+        .. new[] { keeper.Finding, teller.Fault }.OfType<string>(),
+        .. journal.Findings.Where(finding => finding.Severe).Select(Words),
         .. teller.Round.Faults,
     ];
+
+    private static string Words(StoreFinding finding) => $"{finding.Message} {finding.Detail}".TrimEnd();
 
     private T Keep<T>(T part)
         where T : IAsyncDisposable

@@ -1,4 +1,3 @@
-using Companion.Journal;
 using Companion.Watchroom.Access;
 using Companion.Watchroom.Proving;
 using Companion.Watchroom.Receiving;
@@ -25,8 +24,8 @@ internal sealed record WatchroomServices(IWatchKeeper Keeper, IJournalReceiver R
     /// <summary>The folder that everything is kept in.</summary>
     public required string Store { get; init; }
 
-    /// <summary>The watch room's own journal.</summary>
-    public required JournalStore Journal { get; init; }
+    /// <summary>The watch room's own journal; what reads it blocks while it is being opened.</summary>
+    public required OpeningJournal Journal { get; init; }
 
     public required TimeProvider Time { get; init; }
 

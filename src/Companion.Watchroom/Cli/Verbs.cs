@@ -60,12 +60,26 @@ internal static class Verbs
             await output.WriteLineAsync($"Look: {finding}").ConfigureAwait(false);
         }
 
+        // Nobody waits for it: the watch goes on meanwhile.
+        _ = app.Recording.IsCompleted ? Task.CompletedTask : TellWhenRecordingAsync(app, TextWriter.Synchronized(output));
         await output.WriteLineAsync($"Store: {options.Store}").ConfigureAwait(false);
         await output.WriteLineAsync($"Certificate SHA-256: {app.Fingerprint}").ConfigureAwait(false);
         await output.WriteLineAsync($"Watch board: {app.Address}").ConfigureAwait(false);
         await output.FlushAsync().ConfigureAwait(false);
         await app.WaitForShutdownAsync().ConfigureAwait(false);
         return 0;
+    }
+
+    private static async Task TellWhenRecordingAsync(WatchroomApp app, TextWriter output)
+    {
+        await Task.WhenAny(app.Recording).ConfigureAwait(false);
+        foreach (var finding in app.Findings)
+        {
+            await output.WriteLineAsync($"Look: {finding}").ConfigureAwait(false);
+        }
+
+        await output.WriteLineAsync(app.Recording.IsCompletedSuccessfully ? "The record is read and checked, and goes on." : "The record cannot be opened.").ConfigureAwait(false);
+        await output.FlushAsync().ConfigureAwait(false);
     }
 
     private static int AddPerson(string store, string name, string roleName, TextWriter output, TextReader input)

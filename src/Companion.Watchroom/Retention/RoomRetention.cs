@@ -54,7 +54,7 @@ internal sealed class RoomRetention(WatchroomServices services)
                 }
             }
 
-            var own = new RoomChains(services.Journal, services.Keeper.View);
+            var own = new RoomChains(services.Journal.Store, services.Keeper.View);
             foreach (var chain in RoomChains.Names)
             {
                 await EraseOwnAsync(chain, own.Due(chain, policy, services.Time.GetUtcNow()), []).ConfigureAwait(false);
@@ -83,7 +83,7 @@ internal sealed class RoomRetention(WatchroomServices services)
         await AloneAsync(async () =>
         {
             await EraseReceivedAsync(device, job, hold.Ended, null, who).ConfigureAwait(false);
-            var own = new RoomChains(services.Journal, services.Keeper.View);
+            var own = new RoomChains(services.Journal.Store, services.Keeper.View);
             await EraseOwnAsync(RoomChains.Watch, own.OfJob(device, job), who).ConfigureAwait(false);
         }).ConfigureAwait(false);
         return services.Audit.Fault;
@@ -132,7 +132,7 @@ internal sealed class RoomRetention(WatchroomServices services)
     {
         if (!erasure.IsEmpty && await ToldAsync(new { chain, why = Why(who), texts = erasure.CountsByName }, who).ConfigureAwait(false))
         {
-            await services.Journal.EraseSealedAsync(erasure.Places).ConfigureAwait(false);
+            await services.Journal.Store.EraseSealedAsync(erasure.Places).ConfigureAwait(false);
         }
     }
 
