@@ -1,10 +1,12 @@
 using Companion.Contracts;
 using Companion.Engine.Ports;
+using Companion.Journal.Disk;
 using Companion.Journal.Format;
 using Companion.Journal.Frames;
 using Companion.Journal.Heads;
 using Companion.Journal.Ledger;
 using Companion.Journal.Opening;
+using Companion.Journal.Retention;
 
 namespace Companion.Journal;
 
@@ -27,6 +29,9 @@ public sealed class JournalStore : IJournal
         this.store = store;
         writer = new WriterThread(CheckpointWhenDue);
     }
+
+    /// <summary>Raised when personal texts were erased: whoever keeps copies of them lets go of those. Handlers return at once.</summary>
+    public event Action? Erased;
 
     /// <inheritdoc/>
     public StoreKind Kind => store.Parts.Store.Kind;
@@ -90,7 +95,40 @@ public sealed class JournalStore : IJournal
     /// False when the entry has none.
     /// </summary>
     public async Task<bool> EraseSealedAsync(string chain, long sequence, CancellationToken cancellation = default) =>
-        await writer.Run(() => EraseSealed(chain, sequence), cancellation).ConfigureAwait(false);
+        await writer.Run(() => EraseSealed([new(chain, sequence, [])]), cancellation).ConfigureAwait(false) > 0;
+
+    /// <summary>
+    /// Erases personal texts of entries, with their salts, for good and in one go; returns how many there were. A place without members
+    /// stands for all of its entry.
+    /// </summary>
+    public async Task<int> EraseSealedAsync(IReadOnlyList<SealedPlace> places, CancellationToken cancellation = default) =>
+        await writer.Run(() => EraseSealed(places), cancellation).ConfigureAwait(false);
+
+    /// <summary>Where a chain ends now. Only for the one who writes that chain, and not while an append of theirs is under way.</summary>
+    public WitnessMark MarkOf(string chain)
+    {
+        var head = store.Index.HeadOf(chain);
+        return new WitnessMark(store.Files.Segment, store.Witness.End, chain, head.Sequence, head.Hash);
+    }
+
+    /// <summary>True when another process, or this one, has the store in a folder open.</summary>
+    public static bool IsOpen(IDisk disk, string directory)
+    {
+        if (!disk.Exists(directory))
+        {
+            return false;
+        }
+
+        try
+        {
+            disk.Lock(StoreFiles.Current(disk, directory).Lock).Dispose();
+            return false;
+        }
+        catch (IOException)
+        {
+            return true;
+        }
+    }
 
     /// <inheritdoc/>
     public IReadOnlyList<string> ChainNames() => store.Index.Names();
@@ -129,7 +167,7 @@ public sealed class JournalStore : IJournal
         store.Ledger.Dispose();
         store.Witness.Dispose();
         store.Sealed.Dispose();
-        (store.Parts.Signer as TabletKey)?.Dispose();
+        (store.Parts.Signer as SigningKey)?.Dispose();
         store.Lock.Dispose();
     }
 
@@ -193,26 +231,38 @@ public sealed class JournalStore : IJournal
         }
     }
 
-    private bool EraseSealed(string chain, long sequence)
+    private int EraseSealed(IReadOnlyList<SealedPlace> places)
     {
         ThrowIfFaulted();
-        if (store.Index.ArrivalOf(chain, sequence) is not { } arrival)
+        var (left, erased) = (new Dictionary<string, SealedTexts>(), 0);
+        foreach (var place in places)
         {
-            return false;
+            if (store.Index.ArrivalOf(place.Chain, place.Sequence) is not { } arrival)
+            {
+                continue;
+            }
+
+            var hash = ChainReader.Read(store.Ledger, [arrival]).Single().Hash;
+            var before = left.GetValueOrDefault(hash) ?? store.Sealed.Of(hash);
+            var kept = before.Where(text => place.Members.Count > 0 && !place.Members.Contains(text.Key)).ToDictionary();
+            if (kept.Count < before.Count)
+            {
+                left[hash] = kept;
+                erased += before.Count - kept.Count;
+            }
         }
 
-        var entry = ChainReader.Read(store.Ledger, [arrival]).Single();
-        if (store.Sealed.Of(entry.Hash).Count == 0)
+        if (erased > 0)
         {
-            return false;
+            FaultOnFailure(() =>
+            {
+                store.Sealed.Replace(left);
+                store.Ledger.ReplaceSealed(left);
+            });
+            Erased?.Invoke();
         }
 
-        FaultOnFailure(() =>
-        {
-            store.Sealed.Erase(entry.Hash);
-            store.Ledger.EraseSealed([entry.Hash]);
-        });
-        return true;
+        return erased;
     }
 
     private void CheckpointWhenDue()

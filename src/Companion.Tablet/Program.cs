@@ -10,6 +10,8 @@ Func<Options, Task<int>>? verb = args.FirstOrDefault() switch
     "sheet" => SheetVerb.RunAsync,
     "workshop" => options => Task.FromResult(WorkshopVerb.Run(options)),
     "pair" => PairVerb.RunAsync,
+    "retain" => RetainVerb.RunAsync,
+    "person" => options => Task.FromResult(PersonVerb.Run(options)),
     "watchdog" => WatchdogVerb.RunAsync,
     _ => null,
 };
@@ -17,13 +19,14 @@ Func<Options, Task<int>>? verb = args.FirstOrDefault() switch
 if (verb is null)
 {
     Console.Error.WriteLine("Verbs: start, rehearse FILE, export --store DIR, verify --store DIR | FILE, "
-        + "sheet check|show FILE, sheet import FILE [--store DIR], workshop resistance, pair --watchroom ADDRESS --code CODE.");
+        + "sheet check|show FILE, sheet import FILE [--store DIR], workshop resistance, pair --watchroom ADDRESS --code CODE, "
+        + "retain [--store DIR] [--dry], person --store DIR --name NAME.");
     return 2;
 }
 
 try
 {
-    return await verb(new Options(args[1..]));
+    return await verb(new Options(args[1..], "--dry"));
 }
 catch (Exception fault) when (fault is UsageException or StoreFaultException or IOException or UnauthorizedAccessException)
 {

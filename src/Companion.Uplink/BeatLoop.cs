@@ -1,7 +1,6 @@
 using System.Text.Json;
 using Companion.Contracts.Uplink;
 using Polly;
-using Polly.Timeout;
 
 namespace Companion.Uplink;
 
@@ -80,10 +79,8 @@ internal sealed class BeatLoop : IDisposable
         catch (Exception cause) when (!cancellation.IsCancellationRequested)
         {
             // Whatever it was, the next beat must go out.
-            _tell(state => state with
-            {
-                BeatTrouble = cause is HttpRequestException or TimeoutRejectedException or IOException ? "The watch room is out of reach." : cause.Message,
-            });
+            var trouble = WatchroomClient.TroubleOf(cause) ?? cause.Message;
+            _tell(state => state with { BeatTrouble = trouble });
         }
     }
 }

@@ -1,10 +1,11 @@
 using System.Text;
+using Companion.Engine.Disk;
 
 namespace Companion.Uplink;
 
 /// <summary>
-/// A small text file that is replaced whole: written beside, synced, renamed over the old one. After a power cut the old text may be back; everything
-/// that is kept here is still right then, only older.
+/// A small text file that is replaced whole: written beside, synced, renamed over the old one, and its folder synced: a key or a pairing
+/// that was told as kept is there after a power cut.
 /// </summary>
 internal static class DurableText
 {
@@ -28,5 +29,6 @@ internal static class DurableText
         }
 
         File.Move(beside, path, overwrite: true);
+        DirectorySync.Sync(Path.GetDirectoryName(path)!);
     }
 }

@@ -24,8 +24,13 @@ internal sealed class Outbox : IDisposable
     private readonly OutboxPositions _positions;
     private readonly ResiliencePipeline _pipeline;
     private readonly SemaphoreSlim _more = new(1, 1);
+    private readonly SemaphoreSlim _hurry = new(0, 1);
     private readonly Dictionary<string, (string Reason, long Since)> _refused = [];
     private readonly Dictionary<string, long> _left = [];
+
+    // Chains whose last acknowledged entry is sent once more: a watch room that came back from an older copy answers that with what it still holds.
+    private readonly HashSet<string> _inDoubt = [];
+    private bool _wasAway = true;
     private readonly Action<Func<UplinkState, UplinkState>> _tell;
 
     // On a link too slow for a full batch within one attempt, the same batch would be sent for ever: halved when none gets through, doubled when one does.
@@ -36,23 +41,17 @@ internal sealed class Outbox : IDisposable
         (_parts, _tell) = (parts, tell);
         _client = new WatchroomClient(paired, key, UplinkFormat.BatchPath, new RequestCounter(Path.Combine(parts.Folder, "batch.counter")));
         _positions = new OutboxPositions(parts.PositionsFile);
-        _pipeline = Pipeline(parts);
+        _pipeline = Pipeline();
     }
 
     /// <summary>There is more to send.</summary>
-    public void Wake()
+    public void Wake() => Signal(_more);
+
+    /// <summary>There is more to send that must not wait: a pause after a failed attempt ends.</summary>
+    public void Hurry()
     {
-        if (_more.CurrentCount == 0)
-        {
-            try
-            {
-                _more.Release();
-            }
-            catch (SemaphoreFullException)
-            {
-                // Somebody else woke it in the same moment.
-            }
-        }
+        Signal(_hurry);
+        Wake();
     }
 
     /// <summary>Runs until cancelled.</summary>
@@ -62,6 +61,8 @@ internal sealed class Outbox : IDisposable
         {
             await MoreAsync(cancellation).ConfigureAwait(false);
             await Task.Delay(_parts.Gather, _parts.Time, cancellation).ConfigureAwait(false);
+            // What called for haste is part of this round.
+            await _hurry.WaitAsync(TimeSpan.Zero, cancellation).ConfigureAwait(false);
             await _pipeline.ExecuteAsync(async ending => await SendAllAsync(ending).ConfigureAwait(false), cancellation).ConfigureAwait(false);
         }
     }
@@ -69,18 +70,39 @@ internal sealed class Outbox : IDisposable
     /// <summary>Ends the connection. The signal stays, because the loop may call in the same moment; it holds nothing of the system's.</summary>
     public void Dispose() => _client.Dispose();
 
-    private static ResiliencePipeline Pipeline(UplinkParts parts) => new ResiliencePipelineBuilder { TimeProvider = parts.Time }
+    private static void Signal(SemaphoreSlim signal)
+    {
+        try
+        {
+            signal.Release();
+        }
+        catch (SemaphoreFullException)
+        {
+            // It stands already.
+        }
+    }
+
+    private ResiliencePipeline Pipeline() => new ResiliencePipelineBuilder { TimeProvider = _parts.Time }
         .AddRetry(new RetryStrategyOptions
         {
             ShouldHandle = new PredicateBuilder().Handle<NotAcknowledgedException>(),
             MaxRetryAttempts = int.MaxValue,
-            DelayGenerator = attempt => ValueTask.FromResult<TimeSpan?>(Pause(parts, attempt.AttemptNumber)),
+            DelayGenerator = _ => ValueTask.FromResult<TimeSpan?>(TimeSpan.Zero),
+            OnRetry = async attempt => await PauseAsync(Pause(_parts, attempt.AttemptNumber), attempt.Context.CancellationToken).ConfigureAwait(false),
         })
         .Build();
 
     /// <summary>Full jitter: any time up to a bound that doubles, so that tablets that lost the same network do not come back together.</summary>
     private static TimeSpan Pause(UplinkParts parts, int attempt) =>
         parts.Chance() * (attempt > 10 ? parts.LongestPause : TimeSpan.FromTicks(Math.Min(parts.LongestPause.Ticks, parts.FirstPause.Ticks << attempt)));
+
+    private async Task PauseAsync(TimeSpan pause, CancellationToken cancellation)
+    {
+        using var soon = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
+        await Task.WhenAny(Task.Delay(pause, _parts.Time, soon.Token), _hurry.WaitAsync(soon.Token)).ConfigureAwait(false);
+        await soon.CancelAsync().ConfigureAwait(false);
+        cancellation.ThrowIfCancellationRequested();
+    }
 
     /// <summary>Until there is more to send, or a refused chain may be tried again.</summary>
     private async Task MoreAsync(CancellationToken cancellation)
@@ -103,7 +125,14 @@ internal sealed class Outbox : IDisposable
         ChainNotTakenException? notTaken = null;
         try
         {
-            foreach (var chain in _parts.Source.Chains().Where(chain => !IsResting(chain)))
+            var chains = _parts.Source.Chains();
+            if (_wasAway && chains.Count > 0)
+            {
+                _inDoubt.Add(chains[0]);
+                _wasAway = false;
+            }
+
+            foreach (var chain in chains.Where(chain => !IsResting(chain)))
             {
                 try
                 {
@@ -156,6 +185,11 @@ internal sealed class Outbox : IDisposable
 
     private async Task SendChainAsync(string chain, CancellationToken cancellation)
     {
+        if (_inDoubt.Contains(chain) && !await AskAgainAsync(chain, cancellation).ConfigureAwait(false))
+        {
+            return;
+        }
+
         while (_parts.Source.Read(chain, _positions.Of(chain) + 1) is { Count: > 0 } lines)
         {
             TellWaiting(chain, lines.Count);
@@ -169,6 +203,27 @@ internal sealed class Outbox : IDisposable
         }
 
         TellWaiting(chain, 0);
+    }
+
+    /// <summary>Sends the last acknowledged entry of a chain again, which changes nothing over there unless it was lost. True when there may be more to send.</summary>
+    private async Task<bool> AskAgainAsync(string chain, CancellationToken cancellation)
+    {
+        var held = _positions.Of(chain);
+        if (held > 0 && _parts.Source.Read(chain, held).FirstOrDefault() is { } last)
+        {
+            var answer = await SendAsync([last], cancellation).ConfigureAwait(false);
+            // One small entry that gets through says nothing of what a slow link carries.
+            var most = _most;
+            var more = Acknowledge(chain, [last], answer);
+            _most = most;
+            if (!more)
+            {
+                return false;
+            }
+        }
+
+        _inDoubt.Remove(chain);
+        return true;
     }
 
     private void TellWaiting(string chain, long left)
@@ -192,8 +247,10 @@ internal sealed class Outbox : IDisposable
 
         if (held is not null && held.Chain == chain && answer.Status == HttpStatusCode.Conflict && held.Sequence < _positions.Of(chain) && IsOurs(held))
         {
-            // It lost what it had acknowledged: it is sent again from there.
+            // It lost what it had acknowledged: it is sent again from there. What it lost of this chain it may have lost of every other.
             _positions.Set(chain, held.Sequence);
+            _inDoubt.UnionWith(_parts.Source.Chains().Where(other => other != chain));
+            Wake();
             return true;
         }
 
@@ -238,12 +295,12 @@ internal sealed class Outbox : IDisposable
         catch (Exception cause) when (cause is HttpRequestException or TimeoutRejectedException or IOException)
         {
             _most = Math.Max(1, _most / 2);
-            _tell(state => state with { OutboxTrouble = Unreachable });
-            throw new NotAcknowledgedException(Unreachable, cause);
+            _wasAway = true;
+            var trouble = $"{WatchroomClient.TroubleOf(cause)} Everything is kept here and sent later.";
+            _tell(state => state with { OutboxTrouble = trouble });
+            throw new NotAcknowledgedException(trouble, cause);
         }
     }
-
-    private const string Unreachable = "The watch room is out of reach. Everything is kept here and sent later.";
 
     private List<OutboxLine> BatchOf(IReadOnlyList<OutboxLine> lines)
     {

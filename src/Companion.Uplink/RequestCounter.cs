@@ -12,6 +12,9 @@ public sealed class RequestCounter(string path)
     /// <summary>How many are reserved at once.</summary>
     public const long Block = 1000;
 
+    /// <summary>No higher number is begun with, whoever asks: it is the largest that JSON carries exactly, and no tablet comes near it.</summary>
+    public const long Most = 1L << 53;
+
     private long _last = Reserved(path);
     private long _reserved = -1;
 
@@ -36,14 +39,14 @@ public sealed class RequestCounter(string path)
         return _last = next;
     }
 
-    /// <summary>From now on at least this number.</summary>
-    public void AtLeast(long least) => _last = Math.Max(_last, least - 1);
+    /// <summary>From now on at least this number; one above <see cref="Most"/> is not obeyed.</summary>
+    public void AtLeast(long least) => _last = least > Most ? _last : Math.Max(_last, least - 1);
 
     private static long Reserved(string path)
     {
         try
         {
-            return long.TryParse(DurableText.Read(path), NumberStyles.None, CultureInfo.InvariantCulture, out var reserved) ? reserved : 0;
+            return long.TryParse(DurableText.Read(path), NumberStyles.None, CultureInfo.InvariantCulture, out var reserved) && reserved <= Most ? reserved : 0;
         }
         catch (Exception cause) when (cause is IOException or UnauthorizedAccessException)
         {

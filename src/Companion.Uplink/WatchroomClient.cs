@@ -4,6 +4,7 @@ using System.Net.Http.Headers;
 using System.Security.Cryptography;
 using System.Text.Json;
 using Companion.Contracts.Uplink;
+using Polly.Timeout;
 
 namespace Companion.Uplink;
 
@@ -53,6 +54,15 @@ internal sealed class WatchroomClient : IDisposable
         http.DefaultRequestHeaders.Add(UplinkFormat.VersionHeader, UplinkFormat.Version);
         return http;
     }
+
+    /// <summary>Why nothing came back, and what to do; null when the cause is not the link's.</summary>
+    public static string? TroubleOf(Exception cause) => cause switch
+    {
+        HttpRequestException { HttpRequestError: HttpRequestError.SecureConnectionError } =>
+            "What answers shows another certificate than the watch room's. Tell the team lead; if the watch room has a new one, pair the tablet again.",
+        HttpRequestException or TimeoutRejectedException or IOException => "The watch room is out of reach.",
+        _ => null,
+    };
 
     /// <inheritdoc/>
     public void Dispose() => _http.Dispose();

@@ -55,8 +55,12 @@ public sealed class WatchroomUplink : IAsyncDisposable
         }
     }
 
-    /// <summary>Something happened that the watch room should hear of now.</summary>
-    public void Nudge() => _beats?.Nudge();
+    /// <summary>Something happened that the watch room should hear of now: a beat goes at once, and the entries try again without waiting out a pause.</summary>
+    public void Nudge()
+    {
+        _beats?.Nudge();
+        _outbox?.Hurry();
+    }
 
     /// <summary>Entries were added to the journal, or the network is back.</summary>
     public void EntriesAdded() => _outbox?.Wake();

@@ -1,8 +1,11 @@
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using Companion.Contracts;
+using Companion.Engine.Ports;
 using Companion.Journal;
+using Companion.Journal.Disk;
 using Companion.Watchroom.Access;
+using Companion.Watchroom.Proving;
 using Companion.Watchroom.Receiving;
 using Companion.Watchroom.Telling;
 using Companion.Watchroom.Watching;
@@ -15,6 +18,7 @@ public sealed class WatchroomApp : IAsyncDisposable
 {
     private readonly Stack<IAsyncDisposable> parts = new();
     private WebApplication web = null!;
+    private OpeningJournal journal = null!;
 
     private WatchroomApp()
     {
@@ -26,15 +30,18 @@ public sealed class WatchroomApp : IAsyncDisposable
     /// <summary>SHA-256 of the certificate, lower-case hex: what a tablet pins.</summary>
     public string Fingerprint { get; private set; } = string.Empty;
 
-    /// <summary>What is amiss at the start, in plain words: damage in the store, and who cannot be told.</summary>
-    public IReadOnlyList<string> Findings { get; private set; } = [];
+    /// <summary>What is amiss, in plain words: damage in the store, and who cannot be told. All of it is known once <see cref="Recording"/> is done.</summary>
+    public IReadOnlyList<string> Findings => [.. journal.Findings.Select(Words).Concat(Services.Faults()).Distinct()];
+
+    /// <summary>Done when the store is open and verified, and everything is recorded; faulted when it cannot be.</summary>
+    public Task Recording { get; private set; } = Task.CompletedTask;
 
     /// <summary>The watch.</summary>
     public IWatchKeeper Keeper { get; private set; } = null!;
 
     internal WatchroomServices Services { get; private set; } = null!;
 
-    internal JournalStore Journal { get; private set; } = null!;
+    internal JournalStore Journal => journal.Store;
 
     /// <summary>Opens the store and begins to watch, to tell and to serve.</summary>
     /// <exception cref="Companion.Engine.Ports.StoreFaultException">The store cannot be used: the message says what to do.</exception>
@@ -71,15 +78,21 @@ public sealed class WatchroomApp : IAsyncDisposable
         var time = options.Time ?? new SteadyTime();
         var clock = new WatchroomClock(time);
         var certificate = ServerCertificate.Load(options.Store, options.Certificate, time.GetUtcNow());
-        var journal = Keep(await JournalStore.OpenAsync(
-            Path.Combine(options.Store, "journal"), new StoreOptions(clock) { Kind = StoreKind.Real }).ConfigureAwait(false));
-        var keeper = Keep(await WatchKeeper.OpenAsync(journal, time, new WatchOptions(PrivateFolder.Make(Path.Combine(options.Store, "watch")))).ConfigureAwait(false));
+        var folder = Path.Combine(options.Store, "journal");
+        var mayTakeUp = !JournalStore.IsOpen(new LocalDisk(), folder);
+        var opening = JournalStore.OpenAsync(folder, new StoreOptions(clock) { Kind = StoreKind.Real });
+        journal = Keep(new OpeningJournal(opening));
+        var watch = new WatchOptions(PrivateFolder.Make(Path.Combine(options.Store, "watch")));
+        var keeper = Keep((mayTakeUp ? WatchKeeper.TryTakeUp(folder, opening, time, watch) : null)
+            ?? await WatchKeeper.OpenAsync(await opening.ConfigureAwait(false), time, watch).ConfigureAwait(false));
         var receiver = JournalReceiver.Open(PrivateFolder.Make(Path.Combine(options.Store, "received")));
         Keep(new Disposer(receiver));
         var audit = Keep(new Audit(journal, clock));
         var teller = Keep(new Teller(options.Store, keeper, journal, clock, time));
         var people = new People(options.Store, time);
-        Services = new WatchroomServices(keeper, receiver, new Devices(options.Store, time), new PairCodes(options.Store, time), new Counters(options.Store))
+        var devices = new Devices(options.Store, time);
+        var signer = Keep(new CounterSigner(options.Store, receiver, devices.All().Select(device => device.Name), audit, time));
+        Services = new WatchroomServices(keeper, receiver, devices, new PairCodes(options.Store, time), new Counters(options.Store))
         {
             People = people,
             Sessions = new Sessions(options.Store, people, time),
@@ -87,12 +100,15 @@ public sealed class WatchroomApp : IAsyncDisposable
             Comments = new Reviewing.Comments(journal, clock),
             Acts = new ActSpool(options.Store),
             Teller = teller,
+            CounterSigner = signer,
+            Store = options.Store,
+            Journal = journal,
             Time = time,
-            Faults = () => FaultsOf(keeper, audit, teller),
+            Faults = () => [.. FaultsOf(keeper, journal, audit, teller), .. new[] { signer.Fault }.OfType<string>()],
             IsWatching = () => time.GetUtcNow() - keeper.LastPulse < TimeSpan.FromSeconds(2),
         };
-        (Keeper, Journal) = (keeper, journal);
-        Findings = [.. journal.Findings.Select(finding => $"{finding.Message} {finding.Detail}".TrimEnd()), .. Services.Faults()];
+        Keeper = keeper;
+        Recording = keeper.Recording;
         Fingerprint = certificate.GetCertHashString(HashAlgorithmName.SHA256).ToLowerInvariant();
         web = WatchroomWeb.Build(options, Services, certificate);
         Keep(new Disposer(certificate));
@@ -101,12 +117,15 @@ public sealed class WatchroomApp : IAsyncDisposable
         Address = WatchroomWeb.Address(web, options);
     }
 
-    private static string[] FaultsOf(WatchKeeper keeper, Audit audit, Teller teller) =>
+    private static string[] FaultsOf(WatchKeeper keeper, OpeningJournal journal, Audit audit, Teller teller) =>
     [
         .. new[] { keeper.Fault, audit.Fault }.OfType<string>().Distinct().Select(fault => $"Nothing is being recorded: {fault}"),
-        .. new[] { teller.Fault }.OfType<string>(),
+        .. new[] { keeper.Finding, teller.Fault }.OfType<string>(),
+        .. journal.Findings.Where(finding => finding.Severe).Select(Words),
         .. teller.Round.Faults,
     ];
+
+    private static string Words(StoreFinding finding) => $"{finding.Message} {finding.Detail}".TrimEnd();
 
     private T Keep<T>(T part)
         where T : IAsyncDisposable

@@ -1,4 +1,5 @@
 using Companion.Watchroom.Access;
+using Companion.Watchroom.Proving;
 using Companion.Watchroom.Receiving;
 using Companion.Watchroom.Telling;
 using Companion.Watchroom.Watching;
@@ -19,6 +20,14 @@ internal sealed record WatchroomServices(IWatchKeeper Keeper, IJournalReceiver R
     public required ActSpool Acts { get; init; }
 
     public required Teller Teller { get; init; }
+
+    public required CounterSigner CounterSigner { get; init; }
+
+    /// <summary>The folder that everything is kept in.</summary>
+    public required string Store { get; init; }
+
+    /// <summary>The watch room's own journal; what reads it blocks while it is being opened.</summary>
+    public required OpeningJournal Journal { get; init; }
 
     public required TimeProvider Time { get; init; }
 

@@ -13,6 +13,25 @@ public sealed class HardConditionTests
         FirstPause = TimeSpan.FromHours(1), LongestPause = TimeSpan.FromHours(1), AttemptTimeout = TimeSpan.FromMinutes(1),
     };
 
+    // After a failed attempt nothing would go for an hour: only what must not wait ends that pause.
+    [Fact]
+    public async Task What_must_not_wait_ends_the_pause_after_a_failed_attempt_and_nothing_else_does()
+    {
+        await using var room = await FakeWatchroom.StartAsync();
+        await using var bench = await UplinkBench.CreateAsync();
+        bench.Parts = OneChance(bench.Parts) with { Chance = () => 1 };
+        await bench.PairAsync(room);
+        var lost = 0;
+        room.Plan = path => path == UplinkFormat.BatchPath && Interlocked.Increment(ref lost) == 1 ? Fault.LostBefore : Fault.None;
+        bench.Start();
+        await bench.UntilAsync(() => bench.Uplink!.State.OutboxTrouble is not null, "the first attempt did not fail");
+        await bench.AddAsync("job-1", 2);
+        await Task.Delay(100);
+        Assert.Equal(1, lost);
+        bench.Uplink!.Nudge();
+        await bench.UntilAsync(() => bench.IsWhole(room), "it waited out the pause");
+    }
+
     // The tablet's chain goes first in every round: whatever is wrong with it over there must not keep a job's record back.
     [Theory]
     [InlineData(503)]

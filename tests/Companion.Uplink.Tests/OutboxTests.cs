@@ -91,6 +91,27 @@ public sealed class OutboxTests
         await bench.UntilAsync(() => bench.IsWhole(room), "what was lost did not arrive again");
     }
 
+    // A closed job gets no new entry that would bring the loss to light: the answer for another chain does.
+    [Fact]
+    public async Task A_closed_job_that_the_watch_room_lost_is_sent_again()
+    {
+        await using var room = await FakeWatchroom.StartAsync();
+        await using var bench = await UplinkBench.CreateAsync();
+        await bench.PairAsync(room);
+        await bench.AddAsync("tablet", 3);
+        await bench.AddAsync("job-1", 30);
+        await bench.AddAsync("job-2", 10);
+        bench.Start();
+        await bench.UntilAsync(() => bench.IsWhole(room) && bench.Uplink!.State.Waiting == 0, "not everything arrived");
+        await bench.StopAsync();
+        room.Forget("tablet", 2);
+        room.Forget("job-1", 7);
+        room.Forget("job-2", 0);
+        bench.Start();
+        await bench.UntilAsync(() => bench.IsWhole(room), "what was lost did not arrive again");
+        Assert.Empty(room.Wrong);
+    }
+
     [Fact]
     public async Task A_chain_that_is_refused_holds_up_no_other_and_is_told_of()
     {

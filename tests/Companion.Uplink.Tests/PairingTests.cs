@@ -30,6 +30,8 @@ public sealed class PairingTests
         await bench.AddAsync("job-1", 2);
         bench.Start();
         await bench.UntilAsync(() => bench.Uplink!.State is { BeatTrouble: not null, OutboxTrouble: not null }, "nobody was told");
+        Assert.Contains("another certificate", bench.Uplink!.State.BeatTrouble, StringComparison.Ordinal);
+        Assert.Contains("pair the tablet again", bench.Uplink.State.OutboxTrouble, StringComparison.Ordinal);
         Assert.Empty(other.Beats);
         Assert.Empty(other.Held("job-1"));
     }

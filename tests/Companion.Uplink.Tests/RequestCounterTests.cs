@@ -39,5 +39,17 @@ public sealed class RequestCounterTests : IDisposable
         Assert.Equal(7000, counter.Next());
     }
 
+    // The highest number of all would leave none to go on with, and the next would be negative.
+    [Fact]
+    public void A_number_that_leaves_none_after_it_is_not_obeyed()
+    {
+        var counter = new RequestCounter(Path.Combine(_folder, "highest.counter"));
+        Assert.Equal(1, counter.Next());
+        counter.AtLeast(long.MaxValue);
+        Assert.Equal(2, counter.Next());
+        counter.AtLeast(RequestCounter.Most);
+        Assert.Equal(RequestCounter.Most, counter.Next());
+    }
+
     public void Dispose() => Directory.Delete(_folder, true);
 }

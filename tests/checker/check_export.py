@@ -3,13 +3,15 @@
 
     ./companion export --store DIR > job.ndjson
     python3 tests/checker/check_export.py job.ndjson [MORE ...]     "-" reads standard input
+    python3 tests/checker/check_export.py job.ndjson --proof job.proof.json
     python3 tests/checker/check_export.py --self-test
 
 It shares no code with the Companion. It is written from the design (section 3, the invariants I1 ...; section 5, the journal), so that
 two programs by two readings must agree before a record is believed. Python 3.9 or later, standard library only.
 
 It prints one line for each fault, `line N: RULE: what is wrong`, and last `N entries, N jobs, N faults`. RULE is the number of an
-invariant, or: form (the entry is not what the format says), chain, sealed, signature. Exit code 0: no fault; 1: faults; 2: no journal
+invariant, or: form (the entry is not what the format says), chain, sealed, signature, proof (a watch room's proof does not hold; its
+line is the last of the file). Exit code 0: no fault; 1: faults; 2: no journal
 could be read. After a fault it goes on as if the record had been right there; what rests on the fault may be named again.
 
 It does not look at equipment and dates (I4), codes other than those after a gap (I8), warnings and stops (I16, I19), check-ins and alerts
@@ -295,6 +297,72 @@ class Heads:
         for entry in self.due if self.has_tablet else []:
             if reached.get(entry.chain, 0) < entry.sequence:
                 self.faults.add(entry.line, "chain", f"the signed end that goes with {entry.type} is missing: the tablet's chain is cut off")
+
+
+# ----------------------------------------------------------------------------------------------------------------------------- proof
+class Proof:
+    """A watch room's proof of a job (shared/schemas/proof.schema.json), held against the export that it came with."""
+
+    def __init__(self, raw):
+        self.document = json.loads(raw.decode("utf-8"))
+
+    def faults(self, chains, heads):
+        """What does not hold, in sentences."""
+        if self.document["format"] != "urn:companion:proof:1":
+            yield "this is no proof of a known format"
+            return
+        members = dict(self.document["head"])
+        wrong = misfit_of_members(members)
+        if wrong:
+            yield f"the signed end in it is no entry: {wrong}"
+            return
+        entry = Entry(0, members, {})
+        if entry.chain != Chains.TABLET or entry.type != "head.signed" or entry.computed_hash() != entry.hash:
+            yield "the signed end in it is none, or does not fit its hash"
+        key = self.document["tabletkey"]
+        heads.keys = {hashlib.sha256(key.encode("ascii")).hexdigest()[:16]: heads.point_of(key)}
+        if not heads.is_signed(entry):
+            yield "the tablet's signature does not fit the signed end"
+        yield from self.end_faults(entry, chains)
+        yield from self.tree_faults(entry, heads)
+
+    @staticmethod
+    def end_faults(entry, chains):
+        """The end that was signed must be in the export, and be that entry."""
+        job, sequence = entry.data["job"], entry.data["lastsequence"]
+        if chains.common is not None and entry.members["source"] != chains.common[0]:
+            yield "it is of another tablet than the export"
+        if chains.heads.get(job, (0, ""))[0] < sequence:
+            yield f"{job} has {sequence} entries by its signed end; {chains.heads.get(job, (0, ''))[0]} are here: its end is missing"
+        elif chains.hashes.get((job, sequence)) != entry.data["lasthash"]:
+            yield f"entry {sequence} of {job} is not the one that was signed as its end"
+
+    def tree_faults(self, entry, heads):
+        """The signed end must be a leaf of the tree whose root the watch room signed."""
+        tree, path = self.document["treehead"], [bytes.fromhex(step) for step in self.document["path"]]
+        signed = {"format": "urn:companion:tree:1", "root": tree["root"], "size": tree["size"], "time": tree["time"]}
+        key = heads.point_of(self.document["roomkey"])
+        if not Curve.verifies(key, canonical(signed), base64.b64decode(tree["signature"], validate=True)):
+            yield "the watch room's signature does not fit its tree"
+        leaf = hashlib.sha256(b"\0" + canonical(entry.members)).digest()
+        if self.root(self.document["leafindex"], tree["size"], leaf, path) != bytes.fromhex(tree["root"]) or path:
+            yield "the signed end is not in the watch room's tree at the place that is named"
+
+    @classmethod
+    def root(cls, index, size, leaf, path):
+        """The root to which a path leads, from the top down as RFC 6962, section 2.1.1, defines it; the path is used up."""
+        if not 0 <= index < size:
+            return None
+        if size == 1:
+            return leaf
+        left = 1 << (size - 1).bit_length() - 1
+        if not path:
+            return None
+        other = path.pop()
+        inner = cls.root(index, left, leaf, path) if index < left else cls.root(index - left, size - left, leaf, path)
+        if inner is None:
+            return None
+        return hashlib.sha256(b"\1" + (inner + other if index < left else other + inner)).digest()
 
 
 # ----------------------------------------------------------------------------------------------------------------------------- sheet
@@ -862,7 +930,7 @@ class Job:
 class Report:
     """What one file holds and what is wrong with it."""
 
-    def __init__(self, raw):
+    def __init__(self, raw, proof=None):
         self.faults = Faults()
         self.entries = 0
         chains, heads, jobs = Chains(self.faults), Heads(self.faults), {}
@@ -881,7 +949,17 @@ class Report:
             raise Unreadable("there is no journal entry in it")
         heads.conclude(chains)
         self.jobs = len(jobs)
-        self.has_tablet = heads.has_tablet
+        self.has_tablet = heads.has_tablet or proof is not None
+        if proof is not None:
+            self.look_outside(proof, chains, heads, max(len(lines), 1))
+
+    def look_outside(self, proof, chains, heads, last):
+        """Holds the proof against the export."""
+        try:
+            for sentence in Proof(proof).faults(chains, heads):
+                self.faults.add(last, "proof", sentence)
+        except (KeyError, TypeError, ValueError, AttributeError, RecursionError, binascii.Error) as cause:
+            self.faults.add(last, "proof", f"the proof cannot be read ({type(cause).__name__}: {cause})")
 
     def look(self, entry, take):
         """Data that is not what its type says is a fault of the entry, not of the checker."""
@@ -891,13 +969,13 @@ class Report:
             self.faults.add(entry.line, "form", f"the data of {entry.type} is not what it must be ({type(cause).__name__}: {cause})")
 
 
-def check(paths):
+def check(paths, proof=None):
     """Checks files; prints what was found and returns the exit code."""
     sums, unreadable = [0, 0, 0], False
     for path in paths:
         prefix = f"{path}: " if len(paths) > 1 else ""
         try:
-            report = Report(sys.stdin.buffer.read() if path == "-" else open(path, "rb").read())
+            report = Report(sys.stdin.buffer.read() if path == "-" else open(path, "rb").read(), open(proof, "rb").read() if proof else None)
         except (OSError, Unreadable) as cause:
             print(f"{path} cannot be checked: {cause}", file=sys.stderr)
             unreadable = True
@@ -934,6 +1012,8 @@ def main(arguments):
     """Reads the command line."""
     if arguments == ["--self-test"]:
         return self_test()
+    if len(arguments) == 3 and arguments[1] == "--proof":
+        return check(arguments[:1], arguments[2])
     if not arguments or any(each.startswith("--") for each in arguments):
         print(__doc__.split("\n\n")[1], file=sys.stderr)
         return 2

@@ -1,3 +1,4 @@
+using Companion.Engine.Disk;
 namespace Companion.Journal.Disk;
 
 /// <summary>The tablet's own file system. Callable from any thread.</summary>

@@ -24,6 +24,9 @@ public sealed class FrameFile : IDisposable
         this.end = end;
     }
 
+    /// <summary>Where the next frame will begin. From any thread.</summary>
+    public long End => Volatile.Read(ref end);
+
     /// <summary>Opens a file for appending after <paramref name="end"/>, the end of its last whole frame.</summary>
     public static FrameFile OpenAt(IDisk disk, string path, long end) => new(disk.OpenShared(path), end);
 
@@ -33,7 +36,7 @@ public sealed class FrameFile : IDisposable
         var frame = Frame(payload);
         file.Write(end, frame);
         file.Sync();
-        end += frame.Length;
+        Volatile.Write(ref end, end + frame.Length);
     }
 
     /// <summary>Writes the bytes from an offset to the end once more, as they are, and makes them durable.</summary>

@@ -7,12 +7,12 @@ namespace Companion.Journal.Frames;
 /// Reads the frames of a file in order and never changes it. It stops at the first bytes that are no whole frame; what lies beyond
 /// can be searched for frames that are whole. Used by one thread.
 /// </summary>
-public sealed class FrameReader(IDiskFile file)
+public sealed class FrameReader(IDiskFile file, long from = 0)
 {
     private readonly long length = file.Length;
 
     /// <summary>Where the last whole frame read so far ends.</summary>
-    public long WholeEnd { get; private set; }
+    public long WholeEnd { get; private set; } = from;
 
     /// <summary>True when bytes follow the last whole frame: an interrupted write, or damage.</summary>
     public bool IsRagged => WholeEnd < length;

@@ -77,13 +77,15 @@ internal sealed class SealedFile : IDisposable
         }
     }
 
-    /// <summary>Erases the texts of one entry: the file is replaced by one that never held them.</summary>
-    public void Erase(string hash)
+    /// <summary>Erases texts of entries, by giving what is left of each: the file is replaced by one that never held the others.</summary>
+    public void Replace(IReadOnlyDictionary<string, SealedTexts> left)
     {
-        var kept = new ConcurrentDictionary<string, SealedTexts>(texts) { [hash] = Nothing };
         file.Dispose();
-        file = WriteAll(disk, path, kept);
-        texts[hash] = Nothing;
+        file = WriteAll(disk, path, texts.Select(known => left.TryGetValue(known.Key, out var kept) ? KeyValuePair.Create(known.Key, kept) : known));
+        foreach (var (hash, kept) in left)
+        {
+            texts[hash] = kept;
+        }
     }
 
     /// <inheritdoc/>

@@ -45,10 +45,8 @@ public sealed record HeadStatement(string Job, ChainHead Head)
                 return "it is signed with a key the tablet's chain does not name";
             }
 
-            using var key = ECDsa.Create();
-            key.ImportSubjectPublicKeyInfo(Convert.FromBase64String(publicKey), out _);
             var statement = Of(entry).BytesToSign(EntryCodec.TabletOf(entry), entry.PreviousHash);
-            return key.VerifyData(statement, Convert.FromBase64String(Text(document, "signature")), HashAlgorithmName.SHA256)
+            return P256.Fits(publicKey, statement, Text(document, "signature"))
                 ? null
                 : "its signature does not fit";
         }

@@ -1,6 +1,6 @@
 namespace Companion.Journal.Heads;
 
-/// <summary>Signs statements about the ends of chains for one tablet. Used by the journal's writer only.</summary>
+/// <summary>Signs statements about the ends of chains for one tablet, or about a tree for one watch room. Used by one thread at a time.</summary>
 public interface IHeadSigner
 {
     /// <summary>The public key: base64 of the SubjectPublicKeyInfo.</summary>

@@ -158,18 +158,18 @@ internal sealed class LedgerStore : IDisposable
     }
 
     /// <summary>
-    /// Removes sealed texts, also from the log and from the pages that held them. That they were erased stays known, so that an older
-    /// copy of the sealed file cannot bring them back.
+    /// Removes sealed texts, by giving what is left of each entry, also from the log and from the pages that held them. That they were
+    /// erased stays known, so that an older copy of the sealed file cannot bring them back.
     /// </summary>
-    public void EraseSealed(IReadOnlyCollection<string> hashes)
+    public void ReplaceSealed(IReadOnlyDictionary<string, SealedTexts> left)
     {
         lock (gate)
         {
             Guarded(() =>
             {
                 engine.BeginTrans();
-                engine.Delete(SealedCollection, hashes.Select(h => new BsonValue(h)));
-                engine.Insert(SealedCollection, hashes.Select(h => Document(h, SealedFile.Nothing)), BsonAutoId.ObjectId);
+                engine.Delete(SealedCollection, left.Keys.Select(h => new BsonValue(h)));
+                engine.Insert(SealedCollection, left.Select(texts => Document(texts.Key, texts.Value)), BsonAutoId.ObjectId);
                 engine.Commit();
                 log.Settle();
                 engine.Checkpoint();

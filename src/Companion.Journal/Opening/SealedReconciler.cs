@@ -24,10 +24,10 @@ internal sealed class SealedReconciler(IDisk disk, StoreFiles files, LedgerStore
             KeepDamagedFile(lost);
         }
 
-        var erased = agreed.Where(t => t.Value.Count == 0 && inLedger.GetValueOrDefault(t.Key)?.Count != 0).Select(t => t.Key).ToList();
+        var erased = agreed.Where(t => IsErasedIn(t.Value, inLedger.GetValueOrDefault(t.Key))).ToDictionary();
         if (erased.Count > 0)
         {
-            ledger.EraseSealed(erased);
+            ledger.ReplaceSealed(erased);
         }
 
         var missing = agreed.Where(t => t.Value.Count > 0 && !inLedger.ContainsKey(t.Key)).ToList();
@@ -39,21 +39,21 @@ internal sealed class SealedReconciler(IDisk disk, StoreFiles files, LedgerStore
         return SealedFile.Rewrite(disk, files.Sealed, agreed);
     }
 
-    /// <summary>The texts of both; erased where one of them says so.</summary>
+    /// <summary>The texts of both; erased where one of them says so, for an entry's texts are written together and only erasing takes one away.</summary>
     public static Dictionary<string, SealedTexts> Merge(
         IReadOnlyDictionary<string, SealedTexts> one, IReadOnlyDictionary<string, SealedTexts> other)
     {
         var merged = new Dictionary<string, SealedTexts>(one);
         foreach (var (hash, texts) in other)
         {
-            if (texts.Count == 0 || !merged.ContainsKey(hash))
-            {
-                merged[hash] = texts;
-            }
+            merged[hash] = merged.TryGetValue(hash, out var known) ? known.Where(text => texts.ContainsKey(text.Key)).ToDictionary() : texts;
         }
 
         return merged;
     }
+
+    /// <summary>True when the ledger holds more than was agreed on, or does not know yet that all was erased.</summary>
+    private static bool IsErasedIn(SealedTexts agreed, SealedTexts? inLedger) => inLedger is null ? agreed.Count == 0 : agreed.Count < inLedger.Count;
 
     private void KeepDamagedFile(int completed)
     {

@@ -207,9 +207,9 @@ internal sealed class StoreOpener(string root, StoreOptions options)
         ? new StoreIdentity(options.TabletId ?? Guid.NewGuid(), kind)
         : throw new StoreFaultException($"There is no store in {root}, and a new one must be told whether it is real or a rehearsal.");
 
-    private TabletKey Key(StoreFiles files)
+    private SigningKey Key(StoreFiles files)
     {
-        if (TabletKey.Read(disk, files.Key) is { } known)
+        if (SigningKey.Read(disk, files.Key) is { } known)
         {
             return Held(known);
         }
@@ -219,7 +219,7 @@ internal sealed class StoreOpener(string root, StoreOptions options)
             _ = KeptFiles.SetAside(disk, files.Root, [files.Key]);
         }
 
-        return Held(TabletKey.Create(disk, files.Key));
+        return Held(SigningKey.Create(disk, files.Key));
     }
 
     /// <summary>Remembers what must be let go of again when opening fails half-way.</summary>

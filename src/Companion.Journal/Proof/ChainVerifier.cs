@@ -13,6 +13,7 @@ public sealed class ChainVerifier
 {
     private readonly Dictionary<string, Dictionary<long, string>> hashes = [];
     private readonly Dictionary<string, ChainHead> heads = [];
+    private readonly Dictionary<string, ChainSpan> spans = [];
     private readonly Dictionary<string, string> publicKeys = [];
     private readonly List<(HeadStatement Statement, JournalEntry Entry)> statements = [];
     private readonly Dictionary<string, long> headsDue = [];
@@ -31,6 +32,18 @@ public sealed class ChainVerifier
 
     /// <summary>Segments met.</summary>
     public IReadOnlyList<string> Notes => notes;
+
+    /// <summary>The tablet that all come from; null before the first.</summary>
+    internal Guid? Tablet => tablet;
+
+    /// <summary>The chains seen, in order of their first entry, from where to where.</summary>
+    internal IReadOnlyCollection<ChainSpan> Spans => spans.Values;
+
+    /// <summary>From where to where a chain was seen; null when it was not.</summary>
+    internal ChainSpan? SpanOf(string chain) => spans.TryGetValue(chain, out var span) ? span : null;
+
+    /// <summary>The hash of an entry that holds; null when there is none.</summary>
+    internal string? HashOf(string chain, long sequence) => hashes.GetValueOrDefault(chain)?.GetValueOrDefault(sequence);
 
     /// <summary>Checks the next entry; false, and nothing more is taken, when it does not hold.</summary>
     public bool Take(ReadOnlyMemory<byte> bytes)
@@ -156,6 +169,7 @@ public sealed class ChainVerifier
         }
 
         heads[entry.Chain] = new ChainHead(entry.Sequence, entry.Hash);
+        spans[entry.Chain] = spans.TryGetValue(entry.Chain, out var span) ? span with { Last = entry } : new ChainSpan(entry, entry);
         if (!hashes.TryGetValue(entry.Chain, out var known))
         {
             hashes.Add(entry.Chain, known = []);

@@ -14,6 +14,8 @@ public static class ExportLine
 {
     private const string SchemaMember = "dataschema";
 
+    private static ReadOnlySpan<byte> SealedName => "\"sealed\":"u8;
+
     /// <summary>The line of an entry.</summary>
     public static ReadOnlyMemory<byte> Of(JournalEntry entry) => Of(entry.Bytes, entry.Sealed);
 
@@ -38,6 +40,12 @@ public static class ExportLine
     /// <summary>The bytes that were hashed, and the personal texts, which are those that the entry was made with. The hash itself is not checked.</summary>
     public static (ReadOnlyMemory<byte> Entry, SealedTexts Texts) Open(ReadOnlyMemory<byte> line)
     {
+        // Most lines have none. A name written in another way is not canonical, which whoever reads the entry finds.
+        if (line.Span.IndexOf(SealedName) < 0)
+        {
+            return (line, new Dictionary<string, SealedText>());
+        }
+
         using var document = CanonicalJson.Parse(line);
         if (document.RootElement.ValueKind != JsonValueKind.Object
             || !document.RootElement.TryGetProperty(SealedJson.MemberName, out var texts))
@@ -65,6 +73,10 @@ public static class ExportLine
         var (entry, texts) = Open(line);
         return EntryCodec.Parse(entry) with { Sealed = texts };
     }
+
+    /// <summary>The entries of a whole export, their hashes checked, with their personal texts.</summary>
+    public static IEnumerable<JournalEntry> ReadAll(ReadOnlyMemory<byte> export) =>
+        Frames.EntryBatch.Split(export).Where(line => !line.IsEmpty).Select(Parse);
 
     /// <summary>The format version that a line claims; null when it claims none. A line of a later version may look different in everything else.</summary>
     public static string? SchemaOf(ReadOnlyMemory<byte> line)

@@ -1,6 +1,6 @@
+using System.Globalization;
 using Companion.Contracts;
 using Companion.Journal.Disk;
-using Companion.Journal.Format;
 
 namespace Companion.Journal.Proof;
 
@@ -9,16 +9,17 @@ internal static class ExportVerification
 {
     private const int BufferLength = 1 << 16;
 
-    /// <summary>Checks the file.</summary>
-    public static VerifyReport Run(IDisk disk, string path)
+    /// <summary>Chains whose ends are told one by one; of more only the number is told.</summary>
+    private const int MostChainsTold = 12;
+
+    /// <summary>Checks the file, and the proof that came with it.</summary>
+    public static VerifyReport Run(IDisk disk, string path, OutsideProof? proof)
     {
         using var file = disk.OpenRead(path);
         var verifier = new ChainVerifier();
-        var hasTablet = false;
         var problems = new List<string>();
         foreach (var (line, ended) in Lines(file))
         {
-            hasTablet |= EntryCodec.ClaimedPlace(line)?.Chain == Chains.Tablet;
             if (!TakeLine(verifier, line))
             {
                 break;
@@ -36,18 +37,31 @@ internal static class ExportVerification
         }
 
         var notes = verifier.Notes.ToList();
-        if (!hasTablet)
+        if (verifier.SpanOf(Chains.Tablet) is null && proof is null)
         {
             notes.Add("the tablet's chain is not in this file: whether entries are missing at the end cannot be told from it");
         }
 
-        if (verifier.FirstBad is null)
+        notes.AddRange(proof is null ? ["no proof of a watch room was given: nobody outside the tablet vouches for this record"] : Array.Empty<string>());
+        if (verifier.FirstBad is not null)
         {
-            problems.AddRange(verifier.MissingEnds());
+            return new VerifyReport(verifier.Entries, verifier.ChainCount, verifier.FirstBad, problems, notes);
         }
 
-        return new VerifyReport(verifier.Entries, verifier.ChainCount, verifier.FirstBad, problems, notes);
+        problems.AddRange(verifier.MissingEnds());
+        var outcome = proof?.Against(verifier) ?? new ProofOutcome();
+        return new VerifyReport(
+            verifier.Entries, verifier.ChainCount, outcome.FirstBad, [.. problems, .. outcome.Problems], [.. notes, .. outcome.Notes])
+        {
+            Checked = [.. Ends(verifier), .. outcome.Checked],
+        };
     }
+
+    private static IEnumerable<string> Ends(ChainVerifier verifier) => verifier.ChainCount > MostChainsTold
+        ? [$"{verifier.ChainCount} chains are whole, each from its first entry to its last here"]
+        : verifier.Spans.Select(span => string.Create(
+            CultureInfo.InvariantCulture,
+            $"{span.First.Chain} is whole from entry {span.First.Sequence} ({span.First.Time:yyyy-MM-dd HH:mm:ss zzz}) to entry {span.Last.Sequence} ({span.Last.Time:yyyy-MM-dd HH:mm:ss zzz}, {span.Last.Type})"));
 
     private static bool TakeLine(ChainVerifier verifier, byte[] line)
     {

@@ -9,7 +9,10 @@ namespace Companion.Journal.Proof;
 public static class JournalVerifier
 {
     /// <summary>Checks a store's folder or an NDJSON file. A path that is neither throws <see cref="FileNotFoundException"/>.</summary>
-    public static VerifyReport Verify(string path, IDisk? disk = null)
+    /// <param name="path">The folder or the file.</param>
+    /// <param name="disk">The file system; null for the local one.</param>
+    /// <param name="proof">A watch room's proof of a job in the file; of no use with a folder.</param>
+    public static VerifyReport Verify(string path, IDisk? disk = null, OutsideProof? proof = null)
     {
         disk ??= new LocalDisk();
         var files = StoreFiles.Current(disk, path);
@@ -23,6 +26,6 @@ public static class JournalVerifier
             throw new FileNotFoundException($"There is no store and no file at {path}.", path);
         }
 
-        return ExportVerification.Run(disk, path);
+        return ExportVerification.Run(disk, path, proof);
     }
 }

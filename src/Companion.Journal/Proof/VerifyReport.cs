@@ -9,6 +9,9 @@ namespace Companion.Journal.Proof;
 public sealed record VerifyReport(
     long Entries, int ChainCount, BadEntry? FirstBad, IReadOnlyList<string> Problems, IReadOnlyList<string> Notes)
 {
+    /// <summary>What was checked and holds, in plain words.</summary>
+    public IReadOnlyList<string> Checked { get; init; } = [];
+
     /// <summary>True when nothing is wrong.</summary>
     public bool IsSound => FirstBad is null && Problems.Count == 0;
 
@@ -18,7 +21,7 @@ public sealed record VerifyReport(
     /// <summary>The report as lines of text, the verdict last.</summary>
     public IReadOnlyList<string> Lines()
     {
-        var lines = new List<string>(Notes.Select(n => $"note: {n}"));
+        var lines = new List<string>([.. Checked.Select(c => $"checked: {c}"), .. Notes.Select(n => $"note: {n}")]);
         if (FirstBad is { } bad)
         {
             lines.Add($"first bad entry: {bad.Chain}/{bad.Sequence}: {bad.What}");

@@ -7,14 +7,20 @@ public sealed class Options
     private readonly List<string> _words = [];
 
     /// <summary>Parses arguments.</summary>
+    /// <param name="arguments">The words after the verb.</param>
+    /// <param name="flags">Options that stand alone.</param>
     /// <exception cref="UsageException">An option has no value.</exception>
-    public Options(IReadOnlyList<string> arguments)
+    public Options(IReadOnlyList<string> arguments, params string[] flags)
     {
         for (var n = 0; n < arguments.Count; n++)
         {
             if (!arguments[n].StartsWith("--", StringComparison.Ordinal))
             {
                 _words.Add(arguments[n]);
+            }
+            else if (flags.Contains(arguments[n]))
+            {
+                _named[arguments[n][2..]] = string.Empty;
             }
             else if (n + 1 < arguments.Count)
             {

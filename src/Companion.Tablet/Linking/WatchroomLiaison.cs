@@ -6,6 +6,7 @@ using Companion.Domain.Deciding;
 using Companion.Domain.Isolation;
 using Companion.Engine;
 using Companion.Engine.Ports;
+using Companion.Tablet.Clocks;
 using Companion.Uplink;
 
 namespace Companion.Tablet.Linking;
@@ -51,12 +52,12 @@ public sealed class WatchroomLiaison : IAsyncDisposable
     public static WatchroomLiaison Start(string store, IJournal journal, JobEngine engine, IClock clock, Func<string, string> nameOf)
     {
         var parts = Parts(store, new JournalOutbox(journal), () => JobBeat.Of(engine.Snapshot, clock.Now(), journal.Kind == StoreKind.Rehearsal, nameOf));
-        return new WatchroomLiaison(engine, WatchroomUplink.Start(parts), TimeProvider.System);
+        return new WatchroomLiaison(engine, WatchroomUplink.Start(parts), BootTime.Provider);
     }
 
     /// <summary>The parts of an uplink that keeps its files in a store.</summary>
     public static UplinkParts Parts(string store, IOutboxSource source, Func<Beat> beat) =>
-        new(Path.Combine(store, "uplink"), source, beat, TimeProvider.System, Random.Shared.NextDouble);
+        new(Path.Combine(store, "uplink"), source, beat, BootTime.Provider, Random.Shared.NextDouble);
 
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
@@ -121,10 +122,10 @@ public sealed class WatchroomLiaison : IAsyncDisposable
     }
 
     /// <summary>What the watch room should hear of at once when it changes.</summary>
-    private readonly record struct Told(string? Job, WorkPhase? Phase, long? CheckIn, int Calls)
+    private readonly record struct Told(string? Job, WorkPhase? Phase, long? CheckIn, int Calls, long? Alarm)
     {
         public static Told Of(Job? job) => job is null
             ? default
-            : new Told(job.Id, WorkPhases.Of(job), job.CheckIn?.Sequence, job.CheckIn?.Calls.Length ?? 0);
+            : new Told(job.Id, WorkPhases.Of(job), job.CheckIn?.Sequence, job.CheckIn?.Calls.Length ?? 0, job.Alarm?.At);
     }
 }

@@ -84,6 +84,10 @@ internal sealed class Audit : IAsyncDisposable
         }
     }
 
+    /// <summary>Somebody looked at a job of a tablet, or took it away: "timeline", "replay", "review", "export" ... Durable when this completes.</summary>
+    public Task LookedAsync(string person, string device, string job, string what) =>
+        ActAsync("job.looked", new { device, job, what }, ("person", person));
+
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {

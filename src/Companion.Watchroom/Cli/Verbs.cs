@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Net;
 using Companion.Engine.Ports;
 using Companion.Watchroom.Access;
+using Companion.Watchroom.Proving;
 
 namespace Companion.Watchroom.Cli;
 
@@ -15,6 +16,7 @@ internal static class Verbs
         watchroom pair-code [--store DIR]                                            a code for one tablet, for ten minutes
         watchroom devices [--store DIR]                                              the tablets that are paired
         watchroom revoke DEVICE [--store DIR]                                        refuses a tablet from now on
+        watchroom proof-key [--store DIR]                                            the public key that proofs are checked with
         """;
 
     /// <summary>Runs a verb; the exit code is 0 when it was done.</summary>
@@ -37,6 +39,7 @@ internal static class Verbs
                 ["pair-code"] => PairCode(store, output),
                 ["devices"] => ListDevices(store, output),
                 ["revoke", var device] => Revoke(store, device, output),
+                ["proof-key"] => ProofKey(store, output),
                 _ => throw new UsageException(Usage),
             };
         }
@@ -57,12 +60,26 @@ internal static class Verbs
             await output.WriteLineAsync($"Look: {finding}").ConfigureAwait(false);
         }
 
+        // Nobody waits for it: the watch goes on meanwhile.
+        _ = app.Recording.IsCompleted ? Task.CompletedTask : TellWhenRecordingAsync(app, TextWriter.Synchronized(output));
         await output.WriteLineAsync($"Store: {options.Store}").ConfigureAwait(false);
         await output.WriteLineAsync($"Certificate SHA-256: {app.Fingerprint}").ConfigureAwait(false);
         await output.WriteLineAsync($"Watch board: {app.Address}").ConfigureAwait(false);
         await output.FlushAsync().ConfigureAwait(false);
         await app.WaitForShutdownAsync().ConfigureAwait(false);
         return 0;
+    }
+
+    private static async Task TellWhenRecordingAsync(WatchroomApp app, TextWriter output)
+    {
+        await Task.WhenAny(app.Recording).ConfigureAwait(false);
+        foreach (var finding in app.Findings)
+        {
+            await output.WriteLineAsync($"Look: {finding}").ConfigureAwait(false);
+        }
+
+        await output.WriteLineAsync(app.Recording.IsCompletedSuccessfully ? "The record is read and checked, and goes on." : "The record cannot be opened.").ConfigureAwait(false);
+        await output.FlushAsync().ConfigureAwait(false);
     }
 
     private static int AddPerson(string store, string name, string roleName, TextWriter output, TextReader input)
@@ -123,6 +140,12 @@ internal static class Verbs
 
         Spool(store, "device.revoked", device);
         output.WriteLine($"{device} is refused from now on.");
+        return 0;
+    }
+
+    private static int ProofKey(string store, TextWriter output)
+    {
+        output.WriteLine(CounterSigner.PublicPem(store) ?? throw new UsageException("There is no key yet: the watch room makes it at its first start."));
         return 0;
     }
 

@@ -79,6 +79,28 @@ internal sealed class HeldIndex
         };
     }
 
+    /// <summary>Erases personal texts beside the entries and the forks; returns how many there were. What is damaged stays as it is.</summary>
+    public int Erase(Func<JournalEntry, IReadOnlyCollection<string>> due)
+    {
+        var erased = 0;
+        if (Damage is null)
+        {
+            chain.Replace(Without);
+            forks.Replace(Without);
+        }
+
+        return erased;
+
+        ReadOnlyMemory<byte> Without(ReadOnlyMemory<byte> line)
+        {
+            var entry = ExportLine.Parse(line);
+            var gone = due(entry);
+            var kept = entry.Sealed.Where(text => !gone.Contains(text.Key)).ToDictionary();
+            erased += entry.Sealed.Count - kept.Count;
+            return kept.Count == entry.Sealed.Count ? line : ExportLine.Of(entry with { Sealed = kept });
+        }
+    }
+
     private void Keep(Sorting sorted)
     {
         if (sorted.Fresh.Count > 0)

@@ -1,3 +1,4 @@
+using Companion.Contracts;
 using Companion.Contracts.Uplink;
 
 namespace Companion.Watchroom.Receiving;
@@ -23,6 +24,17 @@ public interface IJournalReceiver
 
     /// <summary>What came for a chain with other content than what is held, as sent, in order of arrival.</summary>
     IEnumerable<ReadOnlyMemory<byte>> ReadForks(string device, string chain);
+
+    /// <summary>
+    /// Erases personal texts, with their salts, that lie beside the entries of a chain and of its forks: durable when this returns. The entries
+    /// themselves stay byte for byte, and what is sent again brings no text back, because a held entry is passed over. Returns how many there
+    /// were; a chain that is damaged is left as it is.
+    /// </summary>
+    /// <param name="device">The device.</param>
+    /// <param name="chain">The chain.</param>
+    /// <param name="due">The names of an entry's members that are to be erased.</param>
+    /// <exception cref="IOException">The disk fails: what was not erased still stands there.</exception>
+    int EraseSealed(string device, string chain, Func<JournalEntry, IReadOnlyCollection<string>> due);
 }
 
 /// <summary>What became of a batch.</summary>

@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Security.Cryptography;
 using System.Text;
+using Companion.Contracts;
 using Companion.Contracts.Uplink;
 using Companion.Engine.Ports;
 using Companion.Journal.Disk;
@@ -76,6 +77,29 @@ public sealed class JournalReceiver : IJournalReceiver, IDisposable
         CheckDevice(device);
         return new LineLog(disk, PathOf(device, chain)).Lines()
             .SkipWhile(line => fromSequence > 1 && EntryCodec.ClaimedPlace(line) is { } place && place.Sequence < fromSequence);
+    }
+
+    /// <inheritdoc/>
+    public int EraseSealed(string device, string chain, Func<JournalEntry, IReadOnlyCollection<string>> due)
+    {
+        CheckDevice(device);
+        var path = PathOf(device, chain);
+        var slot = slots.GetOrAdd(path, _ => new Slot());
+        lock (slot)
+        {
+            slot.LastUse = Interlocked.Increment(ref uses);
+            try
+            {
+                slot.Index ??= Load(path);
+                return slot.Index.Erase(due);
+            }
+            catch
+            {
+                // Which of the two files stands there now is found out by reading it.
+                slot.Index = null;
+                throw;
+            }
+        }
     }
 
     /// <inheritdoc/>

@@ -11,6 +11,7 @@ namespace Companion.Watchroom.Receiving;
 internal sealed class LineLog(IDisk disk, string path)
 {
     private const string TornSuffix = ".torn";
+    private const string NewSuffix = ".new";
     private const byte LineFeed = (byte)'\n';
 
     private long end;
@@ -118,6 +119,31 @@ internal sealed class LineLog(IDisk disk, string path)
         }
 
         (lastFrame, end) = (end, end + FrameFile.HeaderLength + payload.Length);
+    }
+
+    /// <summary>
+    /// Writes every line anew as it is to be from now on, in place of the file, durably and whole or not at all. What was put aside as a torn
+    /// end goes with the old lines: nobody was told that it is held.
+    /// </summary>
+    public void Replace(Func<ReadOnlyMemory<byte>, ReadOnlyMemory<byte>> change)
+    {
+        if (end == 0)
+        {
+            return;
+        }
+
+        Settle();
+        var fresh = path + NewSuffix;
+        using (var source = disk.OpenRead(path))
+        {
+            FrameFile.WriteNew(disk, fresh, new FrameReader(source).Whole().Select(payload => (ReadOnlyMemory<byte>)Joined([.. EntryBatch.Split(payload).Select(change)])));
+        }
+
+        disk.Rename(fresh, path);
+        disk.Delete(path + TornSuffix);
+        disk.SyncDirectory(Path.GetDirectoryName(path)!);
+        using var written = disk.OpenRead(path);
+        (lastFrame, end) = (written.Length, written.Length);
     }
 
     private static byte[] Joined(IReadOnlyList<ReadOnlyMemory<byte>> lines)

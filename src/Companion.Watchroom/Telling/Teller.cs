@@ -18,13 +18,17 @@ internal sealed class Teller : IAsyncDisposable
     /// <summary>An attempt that takes longer has failed.</summary>
     public static readonly TimeSpan LongestAttempt = TimeSpan.FromSeconds(30);
 
+    /// <summary>So long an attempt waits for its record.</summary>
+    private static readonly TimeSpan LongestRecord = TimeSpan.FromSeconds(2);
+
     private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(500);
     private readonly string store;
     private readonly IWatchKeeper keeper;
     private readonly Outbox outbox;
     private readonly TimeProvider time;
     private readonly Dictionary<RingChannel, IChannel> channels;
-    private readonly Dictionary<string, DateTimeOffset> before;
+    private readonly Task<Dictionary<string, DateTimeOffset>> before;
+    private readonly DateTimeOffset began;
     private readonly ConcurrentDictionary<string, TellingState> states = new();
     private readonly ConcurrentDictionary<string, Task> running = new();
     private readonly Channel<bool> wake = Channel.CreateBounded<bool>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
@@ -38,7 +42,8 @@ internal sealed class Teller : IAsyncDisposable
         this.keeper = keeper;
         this.time = time;
         outbox = new Outbox(journal, clock);
-        before = outbox.ReadSent();
+        before = Task.Run(outbox.ReadSent);
+        began = time.GetUtcNow();
         channels = new() { [RingChannel.Email] = new EmailChannel(), [RingChannel.Webhook] = new WebhookChannel(time), [RingChannel.Siren] = new SirenChannel() };
         (stamp, Round) = (StampNow(), RingRound.Read(store));
         keeper.Changed += Wake;
@@ -134,6 +139,12 @@ internal sealed class Teller : IAsyncDisposable
 
     private void Consider(Telling telling)
     {
+        if (telling.Alert.Raised < began && !before.IsCompleted)
+        {
+            // Who has been told of an alert from before the start is found out first; a new one waits for nothing.
+            return;
+        }
+
         var state = states.GetOrAdd(telling.Id, _ => First(telling));
         var due = state.Step is TellingStep.Waiting or TellingStep.Failed && state.At <= time.GetUtcNow();
         if (due)
@@ -146,7 +157,7 @@ internal sealed class Teller : IAsyncDisposable
     private TellingState First(Telling telling)
     {
         Changed?.Invoke();
-        return before.TryGetValue(telling.Id, out var at)
+        return before.IsCompletedSuccessfully && before.Result.TryGetValue(telling.Id, out var at)
             ? new(telling.Alert.Id, telling.Target.Name, telling.Target.Channel, TellingStep.Sent, at, 1, string.Empty)
             : new(telling.Alert.Id, telling.Target.Name, telling.Target.Channel, TellingStep.Waiting, telling.Alert.Raised.AddSeconds(telling.Target.AfterSec), 0, string.Empty);
     }
@@ -157,7 +168,12 @@ internal sealed class Teller : IAsyncDisposable
         var state = states.GetValueOrDefault(telling.Id) ?? First(telling);
         try
         {
-            await (reason is null ? outbox.SentAsync(telling, attempt) : outbox.FailedAsync(telling, attempt, reason)).ConfigureAwait(false);
+            var record = (reason is null ? outbox.SentAsync(telling, attempt) : outbox.FailedAsync(telling, attempt, reason)).AsTask();
+            await record.WaitAsync(LongestRecord, time).ConfigureAwait(false);
+        }
+        catch (TimeoutException)
+        {
+            // The store is still being opened, or hangs: the next attempt does not wait for it.
         }
         catch (Exception fault) when (fault is StoreFaultException or ArgumentException)
         {

@@ -26,7 +26,9 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
     private readonly DueQueue due = new();
     private readonly Task loop;
     private readonly ITimer timer;
+    private readonly TaskCompletionSource recording = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private WatchBook book;
+    private volatile ReadChain? read;
     private bool isStale;
     private DateTimeOffset last;
     private long lastPulse;
@@ -41,6 +43,11 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
         // Versions rise over restarts too, so that a page that was open all the time takes the newer view.
         board = new WatchBoard(book, last.ToUnixTimeMilliseconds());
         LookAtAll();
+        if (!recorder.IsOpening)
+        {
+            recording.SetResult();
+        }
+
         loop = Task.Run(LoopAsync);
         timer = time.CreateTimer(_ => OnTimer(), null, options.PulseEvery, options.PulseEvery);
     }
@@ -56,6 +63,12 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
 
     /// <summary>Why nothing is being recorded, in plain words; null while all is well.</summary>
     public string? Fault => recorder.Fault;
+
+    /// <summary>Done when the store is open and read and the watch goes on by it; faulted when it cannot be opened.</summary>
+    public Task Recording => recording.Task;
+
+    /// <summary>What was found when the chain was read behind the snapshot, in plain words; null when they agree.</summary>
+    public string? Finding { get; private set; }
 
     /// <summary>
     /// Takes up the watch where the journal left it. When nobody watched meanwhile, that is journalled and shown, and no deadline is held
@@ -73,9 +86,31 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
         }
 
         var rules = new WatchRules(options);
-        var recorder = new WatchRecorder(store, time, options);
-        var book = await recorder.OpenAsync(rules).ConfigureAwait(false);
+        var recorder = new WatchRecorder(time, options);
+        var book = await recorder.OpenAsync(store, rules).ConfigureAwait(false);
         return new WatchKeeper(book, recorder, rules, time, options);
+    }
+
+    /// <summary>
+    /// Takes up the watch by its snapshot at once, while the store is still opening; null when there is no snapshot that fits. Until the store
+    /// is open and its chain read nothing is recorded, and <see cref="Fault"/> says so; then the chain counts, whatever the snapshot said.
+    /// </summary>
+    /// <param name="journal">The store's folder.</param>
+    /// <param name="opening">The opening of it.</param>
+    /// <param name="time">The watch room's clock: <see cref="SteadyTime"/>.</param>
+    /// <param name="options">How to watch.</param>
+    public static WatchKeeper? TryTakeUp(string journal, Task<JournalStore> opening, TimeProvider time, WatchOptions options)
+    {
+        var rules = new WatchRules(options);
+        var recorder = new WatchRecorder(time, options);
+        if (recorder.TakeUp(journal, rules, out var chain) is not { } book)
+        {
+            return null;
+        }
+
+        var keeper = new WatchKeeper(book, recorder, rules, time, options);
+        _ = Task.Run(() => keeper.ReadWhenOpenAsync(opening, WatchSnapshot.Essentials(chain)));
+        return keeper;
     }
 
     /// <inheritdoc/>
@@ -153,8 +188,45 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
         }
     }
 
+    private async Task ReadWhenOpenAsync(Task<JournalStore> opening, string snapshot)
+    {
+        try
+        {
+            var store = await opening.ConfigureAwait(false);
+            var (chain, _) = WatchRecorder.Read(store, rules);
+            Finding = WatchSnapshot.Essentials(chain) == snapshot
+                ? null
+                : "The snapshot by which the watch room started did not say the same as its record. The record counts: look at every open watch and alert.";
+            read = new ReadChain(store, chain);
+        }
+        catch (Exception cause)
+        {
+            // The watch goes on in memory; what the store says is on the board.
+            recorder.CannotOpen(cause);
+            recording.TrySetException(cause);
+        }
+    }
+
+    /// <summary>Goes on by the chain, with the beats and the alerts of the time in which it was read.</summary>
+    private async Task GoOnByAsync(ReadChain chain)
+    {
+        recorder.Take(chain.Store);
+        var since = recorder.Unrecorded;
+        book = recorder.WithBeatsOf(since.Aggregate(chain.Book, rules.Apply), book);
+        _ = await recorder.RecordAsync(since).ConfigureAwait(false);
+        LookAtAll();
+        isStale |= board.Publish(book);
+        recording.TrySetResult();
+    }
+
     private async Task StepAsync(IReadOnlyList<WatchInput> step)
     {
+        if (read is { } chain)
+        {
+            read = null;
+            await GoOnByAsync(chain).ConfigureAwait(false);
+        }
+
         var turn = new WatchTurn(rules, due, book);
         foreach (var input in step)
         {
@@ -186,6 +258,7 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
         }
 
         recorder.Mark(book, last, turn.Heard);
+        recorder.Keep(book, last);
         foreach (var input in step)
         {
             Answer(input, failure);
@@ -242,4 +315,6 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
             due.Note(watched.Id, WatchRules.NextLook(book, watched));
         }
     }
+
+    private sealed record ReadChain(JournalStore Store, WatchBook Book);
 }

@@ -33,6 +33,9 @@ public sealed record WatchOptions(string Directory)
     /// <summary>How often a second without any beat is marked as watched.</summary>
     public TimeSpan MarkEvery { get; init; } = TimeSpan.FromSeconds(1);
 
+    /// <summary>After how many entries a new <see cref="WatchSnapshot"/> is written. A shorter chain is read faster than it could help.</summary>
+    public int SnapshotEvery { get; init; } = 1000;
+
     /// <summary>The file system of <see cref="Directory"/>.</summary>
     public IDisk Disk { get; init; } = new LocalDisk();
 }

@@ -8,14 +8,22 @@ namespace Companion.Watchroom.Watching;
 /// Where the watch is recorded: events in the journal's chain "watch", the latest beats and the last watched second in a file beside it.
 /// Used by the keeper's loop.
 /// </summary>
-internal sealed class WatchRecorder(JournalStore store, TimeProvider time, WatchOptions options)
+internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
 {
     private const string BootIdFile = "/proc/sys/kernel/random/boot_id";
     private const int LargestAppend = 500;
     private const long NanosecondsATick = 100;
+    private const string OpeningWords =
+        "the record is still being read and checked. Alerts are raised all the same, but check-ins and what people take are not kept before that is done.";
+
     private static readonly TimeSpan TidyEvery = TimeSpan.FromMinutes(1);
 
     private readonly WatchEntries entries = new(File.Exists(BootIdFile) ? File.ReadAllText(BootIdFile).Trim() : "unknown");
+    private readonly List<WatchEvent> unrecorded = [];
+    private volatile JournalStore? store;
+    private Task snapshot = Task.CompletedTask;
+    private long sinceSnapshot;
+    private volatile bool isErased;
     private BeatsFile? beats;
     private DateTimeOffset marked;
     private DateTimeOffset tidied;
@@ -24,19 +32,88 @@ internal sealed class WatchRecorder(JournalStore store, TimeProvider time, Watch
     private volatile string? beatsFault;
 
     /// <summary>Why nothing is recorded, in plain words.</summary>
-    public string? Fault => storeFault ?? beatsFault;
+    public string? Fault => storeFault ?? (IsOpening ? OpeningWords : beatsFault);
+
+    /// <summary>Alerts and blind periods of the time before the store was open: to be recorded first of all.</summary>
+    public IReadOnlyList<WatchEvent> Unrecorded => unrecorded;
+
+    /// <summary>True until the store is open and read: until then nothing is recorded.</summary>
+    public bool IsOpening => store is null;
 
     /// <summary>What is known, with the time that nobody watched, recorded if it was long enough to matter.</summary>
-    public async Task<WatchBook> OpenAsync(WatchRules rules)
+    public async Task<WatchBook> OpenAsync(JournalStore opened, WatchRules rules)
     {
-        var book = WatchBook.Empty;
-        DateTimeOffset? watchedUntil = null;
-        foreach (var entry in store.Read(WatchEntries.Chain))
+        var (chain, watchedUntil) = Read(opened, rules);
+        Take(opened);
+        var book = TakeUp(chain, watchedUntil, rules, out var blind);
+        if (blind is not null)
         {
-            watchedUntil = entry.Time;
-            book = WatchEntries.Event(entry) is { } happened ? rules.Apply(book, happened) : book;
+            await AppendAsync([blind]).ConfigureAwait(false);
         }
 
+        RewriteOrThrow(book);
+        return book;
+    }
+
+    /// <summary>What is known by the snapshot and what the chain gained after it; null when there is none that fits.</summary>
+    /// <param name="journal">The store's folder.</param>
+    /// <param name="rules">The rules.</param>
+    /// <param name="chain">The book as the chain alone would make it.</param>
+    public WatchBook? TakeUp(string journal, WatchRules rules, out WatchBook chain)
+    {
+        chain = WatchBook.Empty;
+        if (WatchSnapshot.Read(options.Disk, options.Directory) is not { } kept
+            || WitnessTail.Read(options.Disk, journal, kept.Mark) is not { } tail)
+        {
+            return null;
+        }
+
+        chain = tail.Aggregate(kept.Book, (book, entry) => Fold(book, entry, rules));
+        var known = TakeUp(chain, tail.Count > 0 ? tail[^1].Time : kept.At, rules, out var blind);
+        if (blind is not null)
+        {
+            unrecorded.Add(blind);
+        }
+
+        RewriteOrThrow(known);
+        return known;
+    }
+
+    /// <summary>The whole chain's book, and when its last entry was made.</summary>
+    public static (WatchBook Book, DateTimeOffset? Last) Read(JournalStore opened, WatchRules rules)
+    {
+        var book = WatchBook.Empty;
+        DateTimeOffset? last = null;
+        foreach (var entry in opened.Read(WatchEntries.Chain))
+        {
+            last = entry.Time;
+            book = Fold(book, entry, rules);
+        }
+
+        return (book, last);
+    }
+
+    /// <summary>From now on is recorded here.</summary>
+    public void Take(JournalStore opened)
+    {
+        store = opened;
+        store.Erased += Forget;
+        sinceSnapshot = opened.MarkOf(WatchEntries.Chain).Sequence;
+    }
+
+    /// <summary>The store cannot be opened: what is said of it.</summary>
+    public void CannotOpen(Exception cause) => storeFault = cause.Message;
+
+    /// <summary>The book with the beats of another that is later.</summary>
+    public WatchBook WithBeatsOf(WatchBook book, WatchBook later) =>
+        later.Live.Values.SelectMany(some => some).Select(BeatMark.Of).Aggregate(book, (known, mark) => mark.Restore(known, options.SilentAfter));
+
+    private static WatchBook Fold(WatchBook book, JournalEntry entry, WatchRules rules) =>
+        WatchEntries.Event(entry) is { } happened ? rules.Apply(book, happened) : book;
+
+    private WatchBook TakeUp(WatchBook book, DateTimeOffset? watchedUntil, WatchRules rules, out WatchEvent.Blinded? blind)
+    {
+        blind = null;
         try
         {
             var (seen, marks) = BeatsFile.Read(options.Disk, options.Directory);
@@ -45,12 +122,10 @@ internal sealed class WatchRecorder(JournalStore store, TimeProvider time, Watch
             var now = time.GetUtcNow();
             if (watchedUntil is { } until && (now - until).Duration() > options.BlindAfter)
             {
-                var blind = rules.Blind(book, until, now);
-                await AppendAsync([blind]).ConfigureAwait(false);
+                blind = rules.Blind(book, until, now);
                 book = rules.Apply(book, blind);
             }
 
-            Rewrite(book, now);
             return book;
         }
         catch (Exception cause) when (cause is IOException or UnauthorizedAccessException)
@@ -59,9 +134,41 @@ internal sealed class WatchRecorder(JournalStore store, TimeProvider time, Watch
         }
     }
 
+    private void RewriteOrThrow(WatchBook book)
+    {
+        try
+        {
+            Rewrite(book, time.GetUtcNow());
+        }
+        catch (Exception cause) when (cause is IOException or UnauthorizedAccessException)
+        {
+            throw new StoreFaultException(BeatsWords(cause), cause);
+        }
+    }
+
+    private void Forget()
+    {
+        isErased = true;
+        try
+        {
+            snapshot.Wait();
+            WatchSnapshot.Remove(options.Disk, options.Directory);
+        }
+        catch (IOException cause)
+        {
+            storeFault = $"Erased texts may still lie in the snapshot of the watch ({cause.Message}). Remove its file from the folder 'watch'.";
+        }
+    }
+
     /// <summary>Makes events durable; returns what went wrong.</summary>
     public async Task<Exception?> RecordAsync(IReadOnlyList<WatchEvent> events)
     {
+        if (IsOpening)
+        {
+            unrecorded.AddRange(events.Where(happened => happened is WatchEvent.Alerted or WatchEvent.Called or WatchEvent.Blinded));
+            return events.Count == 0 ? null : new StoreFaultException($"Nothing is being recorded: {OpeningWords}");
+        }
+
         try
         {
             foreach (var some in events.Chunk(LargestAppend))
@@ -69,6 +176,7 @@ internal sealed class WatchRecorder(JournalStore store, TimeProvider time, Watch
                 await AppendAsync(some).ConfigureAwait(false);
             }
 
+            sinceSnapshot += events.Count;
             hasOld |= events.Any(happened => happened is WatchEvent.Ended);
             return null;
         }
@@ -77,6 +185,31 @@ internal sealed class WatchRecorder(JournalStore store, TimeProvider time, Watch
             storeFault = cause is StoreFaultException ? cause.Message : $"The watch room could not record: {cause.Message}";
             return cause;
         }
+    }
+
+    /// <summary>Keeps a snapshot when enough was recorded since the last one. Not being able to costs a slower start, nothing else.</summary>
+    /// <param name="book">The book with everything that was recorded.</param>
+    /// <param name="now">The time.</param>
+    public void Keep(WatchBook book, DateTimeOffset now)
+    {
+        if (store is not { } open || storeFault is not null || isErased || sinceSnapshot < options.SnapshotEvery || !snapshot.IsCompleted)
+        {
+            return;
+        }
+
+        sinceSnapshot = 0;
+        var kept = new WatchSnapshot(open.MarkOf(WatchEntries.Chain), now, book);
+        snapshot = Task.Run(() =>
+        {
+            try
+            {
+                kept.Write(options.Disk, options.Directory);
+            }
+            catch (Exception cause) when (cause is IOException or UnauthorizedAccessException)
+            {
+                WatchSnapshot.Discard(options.Disk, options.Directory);
+            }
+        });
     }
 
     /// <summary>
@@ -117,6 +250,11 @@ internal sealed class WatchRecorder(JournalStore store, TimeProvider time, Watch
         marked = DateTimeOffset.MinValue;
         Mark(book, now, new HashSet<WatchId>());
         beats?.Dispose();
+        snapshot.Wait();
+        if (store is { } open)
+        {
+            open.Erased -= Forget;
+        }
     }
 
     private static string BeatsWords(Exception cause) =>
@@ -133,6 +271,6 @@ internal sealed class WatchRecorder(JournalStore store, TimeProvider time, Watch
     private async Task AppendAsync(IEnumerable<WatchEvent> events)
     {
         var uptime = time.GetElapsedTime(0, time.GetTimestamp()).Ticks * NanosecondsATick;
-        await store.AppendAsync([.. events.Select(happened => entries.Draft(happened, uptime))]).ConfigureAwait(false);
+        await store!.AppendAsync([.. events.Select(happened => entries.Draft(happened, uptime))]).ConfigureAwait(false);
     }
 }

@@ -1,6 +1,7 @@
 using System.Security.Claims;
 using Companion.Pages.Record;
 using Companion.Watchroom.Access;
+using Companion.Watchroom.Retention;
 using Companion.Watchroom.Web.Pages;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Mvc;
@@ -31,6 +32,8 @@ internal static class PageRoutes
         var head = new RecordHead("/jobs", "Board");
         routes.MapGroup(head.Root).RequireAuthorization(Takes).MapRecords(new ReceivedRecords(services.Devices, services.Receiver), head, hasDevices: true);
         Reviewing.CommentRoutes.Map(routes, services.Comments);
+        ProofRoutes.Map(routes, services);
+        PersonalRoutes.Map(routes, services, app.Services.GetRequiredService<RoomRetention>());
     }
 
     private static void MapBoard(IEndpointRouteBuilder routes, WatchroomServices services, BoardFeed feed)
@@ -119,5 +122,6 @@ internal static class PageRoutes
         return context.Request.Headers.Accept.ToString().Contains("text/html", StringComparison.Ordinal) ? Results.Redirect("/") : Results.NoContent();
     }
 
-    private static Role RoleOf(ClaimsPrincipal user) => Enum.Parse<Role>(user.FindFirstValue(ClaimTypes.Role)!);
+    /// <summary>The role of who is signed in.</summary>
+    public static Role RoleOf(ClaimsPrincipal user) => Enum.Parse<Role>(user.FindFirstValue(ClaimTypes.Role)!);
 }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Companion.Contracts;
 using Companion.Contracts.Uplink;
 using Companion.Engine.Ports;
 using Companion.Watchroom.Access;
@@ -58,6 +59,11 @@ internal sealed class UplinkRoutes(WatchroomServices services, UplinkGate gate)
 
         var (device, body) = admitted;
         var receipt = await services.Receiver.TakeAsync(device.Name, device.Tablet, body).ConfigureAwait(false);
+        if (receipt.Answer?.Chain == Chains.Tablet)
+        {
+            services.CounterSigner.Arrived(device.Name);
+        }
+
         switch (receipt.Outcome)
         {
             case ReceiptOutcome.Taken:

@@ -3,6 +3,7 @@ using System.Security.Cryptography.X509Certificates;
 using Companion.Contracts.Uplink;
 using Companion.Pages.Record;
 using Companion.Watchroom.Access;
+using Companion.Watchroom.Retention;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Hosting.Server;
@@ -64,6 +65,8 @@ internal static class WatchroomWeb
         services.AddSingleton<BoardFeed>();
         services.AddHostedService(provider => provider.GetRequiredService<BoardFeed>());
         services.AddHostedService<SpoolDrain>();
+        services.AddSingleton<RoomRetention>();
+        services.AddHostedService<DailyRetention>();
         services.AddRazorComponents();
         services.AddDataProtection()
             .SetApplicationName("Companion.Watchroom")

@@ -24,7 +24,8 @@ public sealed class WayOutProperties
             world.Do(world.Answer(Refusing(world.Job), world.Job.Question!.Code));
         }
 
-        Oracle.Claim(world.Job is { Ended: true } or { Halt.Final: true } or { Question.Need.Kind: NeedKind.Working or NeedKind.CountTools }, $"I22: {world.Job?.Question?.Need}");
+        // At the work, and once everything is put back, no step is left that could not be done: there "hand over" is the way out.
+        Oracle.Claim(world.Job is { Ended: true } or { Halt.Final: true } or { Question.Need.Kind: NeedKind.Working or NeedKind.CountTools or NeedKind.PutBack }, $"I22: {world.Job?.Question?.Need}");
     });
 
     // I22: whatever happened, a careful technician comes to clear to work or to a hand-over.

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Companion.Contracts.Uplink;
 using Companion.Watchroom.Cli;
+using Companion.Watchroom.Tests.Proving;
 using Companion.Watchroom.Tests.Support;
 
 namespace Companion.Watchroom.Tests.Access;
@@ -10,7 +11,7 @@ public sealed class AuditEntryTests
 {
     private static readonly string[] Types =
     [
-        "device.paired", "device.revoked", "paircode.made", "person.removed", "person.set", "request.refused", "session.begun", "session.ended", "told.failed", "told.sent",
+        "device.paired", "device.revoked", "job.looked", "paircode.made", "person.exported", "person.removed", "person.set", "request.refused", "session.begun", "session.ended", "texts.erased", "told.failed", "told.sent", "tree.signed",
     ];
 
     [Fact]
@@ -50,6 +51,14 @@ public sealed class AuditEntryTests
         await tablet.BeatAsync(FakeTablet.Calling(CallKind.Help));
         using var visitor = await Visitor.SignedInAsync(rig, "Petra Ash");
         (await visitor.PostAsync("/devices", "/devices/code")).Dispose();
+        foreach (var lines in (await SignedRecord.OfAsync(tablet.Tablet, jobs: ["job-1"])).SelectMany(record => new[] { record.JobLines, record.TabletLines }))
+        {
+            (await tablet.SendSignedAsync(UplinkFormat.BatchPath, Records.Body(lines))).Dispose();
+        }
+
+        (await visitor.GetAsync($"/jobs/{tablet.Device}/job-1/export")).Dispose();
+        (await visitor.PostAsync("/personal", "/personal/export", ("name", "Ines Marr"))).Dispose();
+        (await visitor.PostAsync("/personal", "/personal/erase", ("device", tablet.Device), ("job", "job-1"), ("reason", "asked by letter"))).Dispose();
         (await visitor.PostAsync("/devices", "/devices/revoke", ("device", tablet.Device))).Dispose();
         (await visitor.PostAsync("/", "/logout")).Dispose();
         (await tablet.SendSignedAsync(UplinkFormat.BeatPath, FakeTablet.Bytes(FakeTablet.Beat()))).Dispose();

@@ -5,6 +5,7 @@ using Companion.Domain.Isolation;
 using Companion.Domain.Time;
 using Companion.Engine;
 using Companion.Journal;
+using Companion.Journal.Heads;
 using Companion.Journal.Proof;
 using Companion.Tablet.Clocks;
 using Companion.Tablet.Linking;
@@ -86,6 +87,10 @@ public sealed class TabletAndWatchroomTests : IAsyncLifetime
         await UntilAsync(() => Held(Job.Id) >= Job.Sequence, "the journal arrives");
         AssertSame("job-1");
         AssertSame(Chains.Tablet);
+
+        await UntilAsync(() => _rig.Audit().Any(line => line.StartsWith("tree.signed", StringComparison.Ordinal)), "the tablet's signed head is counter-signed");
+        var proof = await _rig.Services.CounterSigner.ProofAsync(Watch!.Device, "job-1", _journal.Read("job-1").ToDictionary(entry => entry.Sequence, entry => entry.Hash));
+        Assert.Equal("job-1", HeadStatement.Of(proof!.Head).Job);
     }
 
     // I11: the watch room counts from its own clock; what it held survives its restart, and the tablet finds it again by itself.

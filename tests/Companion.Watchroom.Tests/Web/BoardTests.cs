@@ -87,6 +87,9 @@ public sealed class BoardTests(BoardBrowser browser) : IClassFixture<BoardBrowse
         await page.ClickAsync("text=Make a new code");
         await page.WaitForSelectorAsync(".code");
         await CheckAsync(page, $"tablets-{width}");
+        await page.ClickAsync("a[href='/personal']");
+        await page.WaitForSelectorAsync("input[name=reason]");
+        await CheckAsync(page, $"personal-{width}");
         await page.ClickAsync("text=Sign out");
         await page.WaitForSelectorAsync("input[type=password]");
         await CheckAsync(page, $"signin-{width}");

@@ -1,17 +1,18 @@
 using System.Runtime.InteropServices;
 
-namespace Companion.Journal.Disk;
+namespace Companion.Engine.Disk;
 
 /// <summary>
 /// fsync(2) on a directory: the base library has no call for it, and without it a new file's name can be lost in a power cut
 /// although its bytes were synced. On Windows names are journalled with the file and there is nothing to do.
 /// </summary>
-internal static partial class DirectorySync
+public static partial class DirectorySync
 {
     // O_RDONLY | O_DIRECTORY | O_CLOEXEC differ between processors only in O_DIRECTORY; opening read-only is enough for fsync.
     private const int ReadOnly = 0;
 
     /// <summary>Makes the names in a directory durable.</summary>
+    /// <exception cref="IOException">The system did not sync it.</exception>
     public static void Sync(string path)
     {
         if (OperatingSystem.IsWindows())

@@ -4,14 +4,17 @@ using Companion.Journal.Disk;
 
 namespace Companion.Journal.Heads;
 
-/// <summary>The tablet's own P-256 key, in a PEM file only its owner may read. Used by one thread.</summary>
-internal sealed class TabletKey : IHeadSigner, IDisposable
+/// <summary>
+/// A P-256 key in a PEM file that only its owner may read: the tablet's for the heads of chains, the watch room's for the heads of its tree.
+/// Used by one thread at a time.
+/// </summary>
+public sealed class SigningKey : IHeadSigner, IDisposable
 {
     private static readonly byte[] Probe = "does this key fit itself"u8.ToArray();
 
     private readonly ECDsa key;
 
-    private TabletKey(ECDsa key)
+    private SigningKey(ECDsa key)
     {
         this.key = key;
         PublicKey = Convert.ToBase64String(key.ExportSubjectPublicKeyInfo());
@@ -24,7 +27,7 @@ internal sealed class TabletKey : IHeadSigner, IDisposable
     /// Reads the key; null when there is none, or the file holds none whose signatures fit: a changed private part beside an unchanged
     /// public one would sign heads that no checker accepts.
     /// </summary>
-    public static TabletKey? Read(IDisk disk, string path)
+    public static SigningKey? Read(IDisk disk, string path)
     {
         if (!disk.Exists(path))
         {
@@ -38,7 +41,7 @@ internal sealed class TabletKey : IHeadSigner, IDisposable
         try
         {
             key.ImportFromPem(Encoding.ASCII.GetString(bytes));
-            var read = new TabletKey(key);
+            var read = new SigningKey(key);
             if (read.IsWhole())
             {
                 return read;
@@ -54,7 +57,7 @@ internal sealed class TabletKey : IHeadSigner, IDisposable
     }
 
     /// <summary>Makes a new key, durably, in place of any file of that name.</summary>
-    public static TabletKey Create(IDisk disk, string path)
+    public static SigningKey Create(IDisk disk, string path)
     {
         var fresh = path + StoreFiles.NewSuffix;
         if (disk.Exists(fresh))
@@ -71,7 +74,7 @@ internal sealed class TabletKey : IHeadSigner, IDisposable
 
         disk.Rename(fresh, path);
         disk.SyncDirectory(Path.GetDirectoryName(path)!);
-        return new TabletKey(key);
+        return new SigningKey(key);
     }
 
     /// <inheritdoc/>
