@@ -7,7 +7,7 @@ public sealed class DependencyTests
 {
     private static readonly string[] Adapters = ["Companion.Journal", "Companion.Voice", "Companion.Uplink", "Companion.Sheets"];
 
-    private static readonly string[] Reviewing = ["Companion.Review", "Companion.Pages", "Companion.Papers"];
+    private static readonly string[] Reviewing = ["Companion.Review", "Companion.Pages"];
 
     private static readonly Dictionary<string, string[]> Allowed = new()
     {
@@ -21,7 +21,6 @@ public sealed class DependencyTests
         ["Companion.Screens"] = ["Companion.Engine", "Companion.Domain", "Companion.Contracts"],
         ["Companion.Review"] = ["Companion.Screens", "Companion.Engine", "Companion.Domain", "Companion.Contracts"],
         ["Companion.Pages"] = ["Companion.Review", "Companion.Screens", "Companion.Engine", "Companion.Domain", "Companion.Contracts"],
-        ["Companion.Papers"] = ["Companion.Review", "Companion.Screens", "Companion.Engine", "Companion.Domain", "Companion.Contracts"],
         ["Companion.Tablet"] = ["Companion.Screens", .. Reviewing, "Companion.Engine", "Companion.Domain", "Companion.Contracts", .. Adapters],
         ["Companion.Watchroom"] = ["Companion.Screens", .. Reviewing, "Companion.Engine", "Companion.Domain", "Companion.Contracts", .. Adapters],
     };

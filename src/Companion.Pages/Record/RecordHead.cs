@@ -1,5 +1,5 @@
 using Companion.Review;
-using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Http;
 
 namespace Companion.Pages.Record;
 
@@ -11,14 +11,14 @@ public sealed record RecordHead(string Root, string Back)
     /// <summary>False while records may not be shown: the page then leads back. Asked on every request, from any thread.</summary>
     public Func<bool> MayLook { get; init; } = () => true;
 
-    /// <summary>Stands below the timeline: the replay.</summary>
-    public Func<RecordSight, RenderFragment>? Replay { get; init; }
+    /// <summary>Speaks a prompt again, as a WAV file; null where this machine makes no speech. Any thread.</summary>
+    public Func<string, byte[]?> Speak { get; init; } = _ => null;
 
-    /// <summary>Stands below the replay: remarks.</summary>
-    public Func<RecordSight, RenderFragment>? Remarks { get; init; }
+    /// <summary>Told before a record is shown, so that who looked can be written down first. Any thread.</summary>
+    public Func<HttpContext, RecordName, Task> Looked { get; init; } = (_, _) => Task.CompletedTask;
 
-    /// <summary>Stands in the page's head: links to papers.</summary>
-    public Func<RecordSight, RenderFragment>? Papers { get; init; }
+    /// <summary>Links in the page's head that only this head has, by their words.</summary>
+    public Func<RecordName, IReadOnlyList<(string Words, string Address)>> Links { get; init; } = _ => [];
 
     /// <summary>The address of a record.</summary>
     public string AddressOf(RecordName name) => name.Device.Length == 0 ? $"{Root}/{name.Chain}" : $"{Root}/{name.Device}/{name.Chain}";

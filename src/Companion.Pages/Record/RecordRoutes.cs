@@ -1,3 +1,4 @@
+using Companion.Pages.Replay;
 using Companion.Review;
 using Companion.Review.Lines;
 using Microsoft.AspNetCore.Builder;
@@ -18,20 +19,21 @@ public static class RecordRoutes
     public static void MapRecords(this RouteGroupBuilder group, IRecordSource source, RecordHead head, bool hasDevices)
     {
         var place = hasDevices ? "/{device}/{chain}" : "/{chain}";
-        group.MapGet("/", () => !head.MayLook() ? Results.Redirect("/") : Page<RecordsPage>(("Head", head), ("Names", source.Names())));
-        group.MapGet(place, (HttpContext context, long? from, long? to, long? at) => Show<RecordPage>(source, head, context, from, to, at));
+        group.AddEndpointFilter(async (context, next) => head.MayLook() ? await next(context).ConfigureAwait(false) : Results.Redirect("/"));
+        group.MapGet("/", () => Page<RecordsPage>(("Head", head), ("Names", source.Names())));
+        group.MapGet(place, async (HttpContext context, long? from, long? to, long? at) =>
+        {
+            await head.Looked(context, NameOf(context)).ConfigureAwait(false);
+            return Show<RecordPage>(source, head, context, from, to, at);
+        });
+        group.MapGroup(place).MapReplay(source, head.Speak, TimeProvider.System);
         group.MapGet(place + "/line", (HttpContext context, long? from, long? to, long? at) => Show<TimelineView>(source, head, context, from, to, at));
     }
 
     private static IResult Show<T>(IRecordSource source, RecordHead head, HttpContext context, long? from, long? to, long? at)
         where T : Microsoft.AspNetCore.Components.IComponent
     {
-        if (!head.MayLook())
-        {
-            return Results.Redirect("/");
-        }
-
-        var name = new RecordName(context.Request.RouteValues["device"] as string ?? string.Empty, (string)context.Request.RouteValues["chain"]!);
+        var name = NameOf(context);
         if (source.Open(name) is not { } job)
         {
             return Results.Text("There is no such record. Go back to the list.", statusCode: StatusCodes.Status404NotFound);
@@ -42,6 +44,9 @@ public static class RecordRoutes
             ? Page<T>(("Model", model))
             : Page<T>(("Model", model), ("Head", head), ("Sight", new RecordSight(name, job, model.Address)));
     }
+
+    private static RecordName NameOf(HttpContext context) =>
+        new(context.Request.RouteValues["device"] as string ?? string.Empty, (string)context.Request.RouteValues["chain"]!);
 
     private static RazorComponentResult<T> Page<T>(params (string Name, object? Value)[] parameters)
         where T : Microsoft.AspNetCore.Components.IComponent =>

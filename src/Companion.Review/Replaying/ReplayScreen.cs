@@ -41,8 +41,8 @@ public sealed record ReplayScreen(
         var then = entry is null ? default : EventCodec.MomentOf(entry.Entry);
         var ticks = new Ticks(later.Ticks * 100);
         var moment = then with { Wall = then.Wall + later, Boot = then.Boot + ticks };
-        var unknown = Unsure(replay, state, ticks);
-        var view = JobViews.Of(state.AsShown(moment), Entry.Empty, NoSheets.Instance, ReplayOpening.Of(replay.Record));
+        var (view, broken) = Rebuilt(replay, state, moment);
+        var unknown = broken ?? Unsure(replay, state, ticks);
         return new ReplayScreen(
             state,
             (entry?.Since ?? TimeSpan.Zero) + later,
@@ -50,6 +50,19 @@ public sealed record ReplayScreen(
             unknown is null ? view : view with { Statements = [], Discharge = null },
             unknown is null && state.Job is { Ended: false } job ? Showing(job, moment) : [],
             unknown);
+    }
+
+    /// <summary>A fold over a record with holes may come to a state that no whole record has, and that no screen is made for.</summary>
+    private static (JobView View, string? Broken) Rebuilt(JobReplay replay, ReplayState state, Moment moment)
+    {
+        try
+        {
+            return (JobViews.Of(state.AsShown(moment), Entry.Empty, NoSheets.Instance, ReplayOpening.Of(replay.Record)), null);
+        }
+        catch (Exception fault) when (!replay.Record.Troubles.IsEmpty && fault is NullReferenceException or InvalidOperationException or KeyNotFoundException or ArgumentException)
+        {
+            return (JobViews.NotConnected(replay.Record.Rehearsal), "Entries before this one are missing or cannot be read. What the screen showed cannot be told from the rest.");
+        }
     }
 
     private static ImmutableArray<Countdown> Showing(Companion.Domain.Isolation.Job job, Moment moment) => Companion.Screens.Showing.Countdowns.Of(job, moment);

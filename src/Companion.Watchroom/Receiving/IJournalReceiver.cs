@@ -22,6 +22,9 @@ public interface IJournalReceiver
     /// <summary>The lines held of a chain, in order, as sent.</summary>
     IEnumerable<ReadOnlyMemory<byte>> Read(string device, string chain, long fromSequence = 1);
 
+    /// <summary>Another text whenever a chain has grown or a personal text of it was erased; found without reading it.</summary>
+    string StampOf(string device, string chain);
+
     /// <summary>What came for a chain with other content than what is held, as sent, in order of arrival.</summary>
     IEnumerable<ReadOnlyMemory<byte>> ReadForks(string device, string chain);
 

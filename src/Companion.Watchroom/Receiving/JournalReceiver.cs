@@ -103,6 +103,26 @@ public sealed class JournalReceiver : IJournalReceiver, IDisposable
     }
 
     /// <inheritdoc/>
+    public string StampOf(string device, string chain)
+    {
+        CheckDevice(device);
+        var path = PathOf(device, chain);
+        return string.Join(' ', new[] { path, HeldIndex.ForkPath(path) }.Select(Length));
+
+        // Growth and erasure each change a length; that both cancel out to the byte is not to be expected.
+        string Length(string file)
+        {
+            if (!disk.Exists(file))
+            {
+                return "0";
+            }
+
+            using var open = disk.OpenRead(file);
+            return open.Length.ToString(System.Globalization.CultureInfo.InvariantCulture);
+        }
+    }
+
+    /// <inheritdoc/>
     public IEnumerable<ReadOnlyMemory<byte>> ReadForks(string device, string chain)
     {
         CheckDevice(device);

@@ -29,8 +29,7 @@ internal static class PageRoutes
         MapSignIn(routes, services);
         MapActs(routes, services);
         MapDevices(routes, services);
-        var head = new RecordHead("/jobs", "Board");
-        routes.MapGroup(head.Root).RequireAuthorization(Takes).MapRecords(new ReceivedRecords(services.Devices, services.Receiver), head, hasDevices: true);
+        RecordPages.Map(routes, services);
         Reviewing.CommentRoutes.Map(routes, services.Comments);
         ProofRoutes.Map(routes, services);
         PersonalRoutes.Map(routes, services, app.Services.GetRequiredService<RoomRetention>());

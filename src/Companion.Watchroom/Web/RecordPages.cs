@@ -1,0 +1,42 @@
+using Companion.Pages.Across;
+using Companion.Pages.Record;
+using Companion.Review;
+using Companion.Review.Across;
+using Companion.Voice.Speaking;
+
+namespace Companion.Watchroom.Web;
+
+/// <summary>The pages that look back: records with their replay and remarks, and many jobs at once. Who looked is written down first.</summary>
+internal static class RecordPages
+{
+    private const string Root = "/jobs";
+
+    /// <summary>Maps them, for team leads and administrators.</summary>
+    public static void Map(IEndpointRouteBuilder routes, WatchroomServices services)
+    {
+        var records = new ReceivedRecords(services.Devices, services.Receiver);
+        var head = new RecordHead(Root, "Board")
+        {
+            Speak = PromptSound.Usual().Wav,
+            Looked = (context, name) => LookedAsync(services, context, name, "record"),
+            Links = LinksOf,
+        };
+        routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes).MapRecords(records, head, hasDevices: true);
+        var across = routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes);
+        across.AddEndpointFilter(async (context, next) =>
+        {
+            await LookedAsync(services, context.HttpContext, new RecordName("all", "all"), "across").ConfigureAwait(false);
+            return await next(context).ConfigureAwait(false);
+        });
+        across.MapAcross(new JobLibrary(records));
+    }
+
+    private static Task LookedAsync(WatchroomServices services, HttpContext context, RecordName name, string what) =>
+        services.Audit.LookedAsync(context.User.Identity!.Name!, name.Device, name.Chain, what);
+
+    private static (string Words, string Address)[] LinksOf(RecordName name)
+    {
+        var address = $"{Root}/{Uri.EscapeDataString(name.Device)}/{Uri.EscapeDataString(name.Chain)}";
+        return [("Comments", $"{address}/comments"), ("Export with proof", $"{address}/export"), ("All jobs together", $"{Root}/across")];
+    }
+}
