@@ -11,7 +11,7 @@ namespace Companion.Tablet.Web;
 /// of the tablet may tell which wording a check-in had.
 /// </summary>
 /// <param name="store">The store's folder.</param>
-internal sealed class StoreRecords(string store) : IRecordSource
+public sealed class StoreRecords(string store) : IRecordSource
 {
     /// <inheritdoc/>
     public IReadOnlyList<RecordName> Names() =>

@@ -1,3 +1,4 @@
+using Companion.Review;
 using Companion.Contracts;
 using Companion.Domain.Arrival;
 using Companion.Domain.Asking;
@@ -66,6 +67,9 @@ internal sealed class TabletRig : IAsyncDisposable
     /// <summary>Where the documents of the sheets lie.</summary>
     public string? SheetFolder { get; init; }
 
+    /// <summary>The records that may be looked at.</summary>
+    public IRecordSource? Records { get; init; }
+
     public FakeSheets Sheets { get; } = new(DemoSheets.Van());
 
     public JobEngine Engine { get; }
@@ -88,13 +92,15 @@ internal sealed class TabletRig : IAsyncDisposable
         TimeSpan? viewPatience = null,
         ArrivalList? arrival = null,
         string? sheetFolder = null,
-        CheckInPolicy? watch = null)
+        CheckInPolicy? watch = null,
+        IRecordSource? records = null)
     {
         var rig = new TabletRig(kind, journal)
         {
             ViewPatience = viewPatience ?? TimeSpan.FromHours(1),
             Opening = Choices(kind == StoreKind.Rehearsal) with { Arrival = arrival, Watch = watch },
             SheetFolder = sheetFolder,
+            Records = records,
         };
         await rig.ServeAsync(0);
         return rig;
@@ -103,7 +109,7 @@ internal sealed class TabletRig : IAsyncDisposable
     /// <summary>Serves the screens, on the same port as before when one is given.</summary>
     public async Task ServeAsync(int port)
     {
-        var options = new TabletWebOptions { Port = port, Token = Token, ViewPatience = ViewPatience, SheetFolder = SheetFolder };
+        var options = new TabletWebOptions { Port = port, Token = Token, ViewPatience = ViewPatience, SheetFolder = SheetFolder, Records = Records };
         Web = TabletWeb.Build(options, Engine, Clock, Catalogue, Opening);
         await Web.StartAsync();
     }

@@ -1,0 +1,94 @@
+using System.Net;
+using Companion.Contracts;
+using Companion.Domain.Asking;
+using Companion.Engine.Codec;
+using Companion.Journal;
+using Companion.Tablet.Tests.Support;
+using Companion.Tablet.Web;
+using Companion.TestKit;
+
+namespace Companion.Tablet.Tests;
+
+/// <summary>The tablet's own records, asked for as a browser asks, from a real store with a job that the real loop recorded.</summary>
+public sealed class RecordScreenTests : IAsyncLifetime
+{
+    private const string Heard = "so dark here";
+    private readonly HttpClient _http = new(new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false });
+    private readonly string _store = Directory.CreateTempSubdirectory("records").FullName;
+    private TabletRig _rig = null!;
+
+    public async Task InitializeAsync()
+    {
+        var bench = await (await new EngineBench().OpenAsync()).UntilAsync(NeedKind.WaitOver);
+        await bench.SayAsync(Phrase.ProvedDead);
+        await bench.HearAsync("noise", Heard, Engine.Ports.HearingOutcome.Unsure);
+        await using (var journal = await JournalStore.OpenAsync(_store, new StoreOptions(bench.Clock) { Kind = StoreKind.Real }))
+        {
+            foreach (var entry in bench.Journal.Read("job-1").Where(entry => EventCodec.Read(entry) is not null))
+            {
+                await journal.AppendAsync([EventCodec.Draft("job-1", EventCodec.Read(entry)!, EventCodec.MomentOf(entry))]);
+            }
+        }
+
+        _rig = await TabletRig.StartAsync(records: new StoreRecords(_store));
+    }
+
+    public async Task DisposeAsync()
+    {
+        _http.Dispose();
+        await _rig.DisposeAsync();
+        Directory.Delete(_store, recursive: true);
+    }
+
+    // I10: what somebody said, the quiet word among it, is on no page of the tablet.
+    [Fact]
+    public async Task An_own_job_is_looked_back_at_with_its_refusal_and_without_personal_texts()
+    {
+        Assert.Contains("href=\"/record/job-1\"", await TextAsync("/record"), StringComparison.Ordinal);
+        var page = await TextAsync("/record/job-1");
+        Assert.Contains("Proved dead refused", page, StringComparison.Ordinal);
+        Assert.Contains("data-replay", page, StringComparison.Ordinal);
+        Assert.Contains("Worth talking about", page, StringComparison.Ordinal);
+        Assert.DoesNotContain(Heard, page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Ines", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_replay_and_the_timeline_give_their_parts_and_their_scripts()
+    {
+        Assert.Contains("Replay. Nothing here is live.", await TextAsync("/record/job-1/at?ms=0"), StringComparison.Ordinal);
+        Assert.Contains("<svg", await TextAsync("/record/job-1/line?from=0&to=1000"), StringComparison.Ordinal);
+        foreach (var file in new[] { "/record.css", "/replay.css", "/remarks.css", "/timeline.js", "/replay.js", "/remarks.js" })
+        {
+            Assert.NotEmpty(await TextAsync(file));
+        }
+    }
+
+    // A record would hide warnings: while a job is open its own screen stays up.
+    [Theory]
+    [InlineData("/record")]
+    [InlineData("/record/job-1")]
+    [InlineData("/record/job-1/at?ms=0")]
+    public async Task While_a_job_is_open_every_record_leads_back_to_it(string path)
+    {
+        await _rig.OpenAsync();
+        Assert.Equal(HttpStatusCode.Redirect, (await GetAsync(path)).StatusCode);
+    }
+
+    [Fact]
+    public async Task A_record_that_is_not_there_says_so() => Assert.Equal(HttpStatusCode.NotFound, (await GetAsync("/record/job-9")).StatusCode);
+
+    private async Task<string> TextAsync(string path)
+    {
+        var answer = await GetAsync(path);
+        Assert.True(answer.IsSuccessStatusCode, $"{path}: {answer.StatusCode}");
+        return WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync());
+    }
+
+    private Task<HttpResponseMessage> GetAsync(string path)
+    {
+        var ask = new HttpRequestMessage(HttpMethod.Get, new Uri(TabletWeb.BeatAddress(_rig.Web), path));
+        ask.Headers.Add("X-Companion-Token", _rig.Token);
+        return _http.SendAsync(ask);
+    }
+}
