@@ -49,4 +49,18 @@ public sealed class DamageTests
         Assert.Equal("Stood still, no loudspeaker", banner.Title);
         Assert.Equal("It stood still. Look again. Check plugs and switches. Read the screen, answer by touch or button.", banner.Text);
     }
+
+    // Went wrong: with a second device lost, the screen no longer said that a call for help must be made by telephone.
+    [Theory]
+    [InlineData("microphone", "No microphone, no watch room", "Nobody there hears you: call by telephone. Check plugs and switches. Read the screen, answer by touch or button.")]
+    [InlineData(DeviceNotice.Companion, "Stood still, no watch room", "It is so. Nobody there hears you: call by telephone.")]
+    public void A_silent_watch_room_keeps_its_words_beside_other_losses(string other, string title, string words)
+    {
+        var screen = ScreenBench.At(NeedKind.WaitOver);
+        screen.Lost = screen.Lost.Add(DeviceNotice.Watchroom, "The watch room is out of reach.").Add(other, "It is so.");
+        screen.Screen.Turn();
+
+        var banner = Assert.Single(screen.Screen.View.Banners);
+        Assert.Equal((title, words), (banner.Title, banner.Text));
+    }
 }

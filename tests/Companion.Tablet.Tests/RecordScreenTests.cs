@@ -10,6 +10,7 @@ using Companion.TestKit;
 namespace Companion.Tablet.Tests;
 
 /// <summary>The tablet's own records, asked for as a browser asks, from a real store with a job that the real loop recorded.</summary>
+[Trait(Pace.Name, Pace.Unhurried)]
 public sealed class RecordScreenTests : IAsyncLifetime
 {
     private const string Heard = "so dark here";

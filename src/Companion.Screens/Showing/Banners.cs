@@ -44,11 +44,27 @@ public static class Banners
         {
             0 => null,
             1 => new Banner(BannerKind.Device, Capital(title), lost[0].Value),
-            _ => new Banner(
-                BannerKind.Device,
-                Capital(title),
-                $"{snapshot.Lost.GetValueOrDefault(DeviceNotice.Companion)} Check plugs and switches. Read the screen, answer by touch or button.".TrimStart()),
+            _ => new Banner(BannerKind.Device, Capital(title), string.Join(' ', Advice(snapshot.Lost))),
         };
+    }
+
+    /// <summary>What to do when several things are lost: each that needs something of its own keeps its words.</summary>
+    private static IEnumerable<string> Advice(ImmutableDictionary<string, string> lost)
+    {
+        if (lost.TryGetValue(DeviceNotice.Companion, out var standstill))
+        {
+            yield return standstill;
+        }
+
+        if (lost.ContainsKey(DeviceNotice.Watchroom))
+        {
+            yield return "Nobody there hears you: call by telephone.";
+        }
+
+        if (lost.Keys.Except([DeviceNotice.Companion, DeviceNotice.Watchroom, DeviceNotice.Record]).Any())
+        {
+            yield return "Check plugs and switches. Read the screen, answer by touch or button.";
+        }
     }
 
     private static string Capital(string title) => char.ToUpperInvariant(title[0]) + title[1..];
