@@ -9,7 +9,7 @@ public sealed partial class WordingTests
     [Fact]
     public void No_prompt_and_no_screen_says_that_word()
     {
-        var spoken = new[] { "src/Companion.Domain", "src/Companion.Engine", "src/Companion.Screens", "src/Companion.Tablet", "src/Companion.Watchroom" };
+        var spoken = new[] { "src/Companion.Domain", "src/Companion.Engine", "src/Companion.Screens", "src/Companion.Review", "src/Companion.Pages", "src/Companion.Tablet", "src/Companion.Watchroom" };
         foreach (var file in spoken.SelectMany(folder => Repository.Files(folder, ".cs", ".razor")))
         {
             var lines = Repository.Read(file).Split('\n').Where(line => !line.TrimStart().StartsWith("//", StringComparison.Ordinal) && !line.TrimStart().StartsWith("@*", StringComparison.Ordinal));
