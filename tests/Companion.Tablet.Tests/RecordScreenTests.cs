@@ -11,7 +11,7 @@ namespace Companion.Tablet.Tests;
 
 /// <summary>The tablet's own records, asked for as a browser asks, from a real store with a job that the real loop recorded.</summary>
 [Trait(Pace.Name, Pace.Unhurried)]
-public sealed class RecordScreenTests : IAsyncLifetime
+public sealed class RecordScreenTests(Browser browser) : IClassFixture<Browser>, IAsyncLifetime
 {
     private const string Heard = "so dark here";
     private readonly HttpClient _http = new(new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = false });
@@ -39,6 +39,23 @@ public sealed class RecordScreenTests : IAsyncLifetime
         _http.Dispose();
         await _rig.DisposeAsync();
         Directory.Delete(_store, recursive: true);
+    }
+
+    [Fact]
+    public async Task From_the_start_screen_the_records_are_reached_and_the_way_leads_back()
+    {
+        var page = await browser.OpenAsync(_rig);
+        await page.ClickAsync("a[href='record']");
+        await page.ClickAsync("a[href$='/record/job-1']");
+        await page.WaitForSelectorAsync("#line svg");
+        await page.WaitForSelectorAsync("[data-stage]");
+        if (Environment.GetEnvironmentVariable("COMPANION_SCREENSHOTS") is { Length: > 0 } folder)
+        {
+            await page.ScreenshotAsync(new() { Path = Path.Combine(folder, "tablet-record.png"), FullPage = true });
+        }
+
+        await page.ClickAsync("text=Back");
+        await page.WaitForSelectorAsync("a[href='record']");
     }
 
     // I10: what somebody said, the quiet word among it, is on no page of the tablet.

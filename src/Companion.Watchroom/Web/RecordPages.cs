@@ -11,6 +11,9 @@ internal static class RecordPages
 {
     private const string Root = "/jobs";
 
+    /// <summary>Stands for every record in the audit: no device and no job can have this name.</summary>
+    private static readonly RecordName All = new("*", "*");
+
     /// <summary>Maps them, for team leads and administrators.</summary>
     public static void Map(IEndpointRouteBuilder routes, WatchroomServices services)
     {
@@ -25,7 +28,7 @@ internal static class RecordPages
         var across = routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes);
         across.AddEndpointFilter(async (context, next) =>
         {
-            await LookedAsync(services, context.HttpContext, new RecordName("all", "all"), "across").ConfigureAwait(false);
+            await LookedAsync(services, context.HttpContext, All, "across").ConfigureAwait(false);
             return await next(context).ConfigureAwait(false);
         });
         across.MapAcross(new JobLibrary(records));
