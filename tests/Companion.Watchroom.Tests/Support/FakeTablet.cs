@@ -76,6 +76,9 @@ public sealed class FakeTablet(WatchroomRig rig, string name) : IDisposable
     {
         var request = new HttpRequestMessage(HttpMethod.Post, new Uri(rig.App.Address, path)) { Content = content };
         request.Headers.TransferEncodingChunked = chunked ? true : null;
+
+        // A refusal may come and the connection end while the body is still on its way: asked first, it is not lost in a broken pipe.
+        request.Headers.ExpectContinue = true;
         if (Version.Length > 0)
         {
             request.Headers.Add(UplinkFormat.VersionHeader, Version);
