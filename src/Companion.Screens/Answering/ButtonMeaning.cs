@@ -15,7 +15,7 @@ public static class ButtonMeaning
         if (sign == ButtonSignKind.Double)
         {
             return question is not null && PhraseBook.Offered(question).Contains(Phrase.Wrong) ? Phrase.Wrong
-                : view.IsAskedToCheckIn ? Phrase.AllRight
+                : view.CheckInAsked is not null ? Phrase.AllRight
                 : Phrase.SayAgain;
         }
 

@@ -48,8 +48,8 @@ public sealed record JobView
     /// <summary>True while somebody watches over the technician: the key to check in is there.</summary>
     public bool IsWatchedOver { get; init; }
 
-    /// <summary>True while a check-in is asked for, due or missed.</summary>
-    public bool IsAskedToCheckIn => Banners.Any(banner => banner.Kind == BannerKind.CheckIn);
+    /// <summary>How a check-in is asked for, in a word or two, while it is asked for, due or missed; null otherwise.</summary>
+    public string? CheckInAsked => Banners.FirstOrDefault(banner => banner.Kind == BannerKind.CheckIn)?.Title;
 
     /// <summary>True while the watch room's word is still to be had before live parts are exposed: an arrangement may take its place.</summary>
     public bool MayArrange { get; init; }

@@ -8,7 +8,7 @@
   const deadLink = 5000; // ms under the cover, while the engine does beat, until the page is loaded anew
   const slip = 24; // px that a gloved finger may slide off a button
   const hold = 1200; // ms; only for what the eye sees, the length that counts is judged by the view model
-  const settle = 300; // ms that a question must have been on this screen: a finger that is down sooner was meant for the one before
+  const settle = 300; // ms that a question, and the keys where they are, must have been on this screen: a finger that is down sooner was meant for what was there
   const palm = 240; // px, 41 mm: wider than a thumb in two gloves, so a palm, a sleeve or water
   const root = document.documentElement;
 
@@ -20,6 +20,8 @@
   let downSince = performance.now();
   let question = null;
   let questionSince = 0;
+  let asked = false;
+  let movedSince = 0;
   const pressed = new Map();
 
   const send = (name, ...values) => page?.invokeMethodAsync(name, ...values).catch(() => {});
@@ -103,6 +105,9 @@
 
   // A hold that fills for one question must not be seen filling for the next.
   function note() {
+    const isAsked = document.querySelector("[data-asked]") !== null;
+    // The key to check in makes room for itself among the answers, and gives it back.
+    if (isAsked !== asked) { asked = isAsked; movedSince = performance.now(); }
     if (shown() === question) { return; }
     question = shown();
     questionSince = performance.now();
@@ -112,7 +117,7 @@
   // Stop acts whatever lies on the screen; every other button wants one finger, and a question that was there to be read.
   function down(pointer, touched, event) {
     note();
-    const counts = isStop(touched) || (pressed.size === 0 && !isPalm(event) && event.timeStamp - questionSince >= settle);
+    const counts = isStop(touched) || (pressed.size === 0 && !isPalm(event) && event.timeStamp - Math.max(questionSince, movedSince) >= settle);
     const element = counts ? touched : null;
     pressed.set(pointer, { element, at: event.timeStamp });
     send("Down", pointer, element?.dataset.press ?? "", question, age(event));
