@@ -20,6 +20,8 @@ public sealed class CheckInShownTests(Browser browser) : IClassFixture<Browser>
 
     private const string Key = ".big-checkin";
 
+    private const string BannerIsWhole = "() => { const banner = document.querySelector('.cuff-banner'); return banner.scrollHeight <= banner.clientHeight + 3; }";
+
     /// <summary>Holds what lies where the key was, from the moment at which it is gone.</summary>
     private const string TouchWhenItGoes = """
         () => {
@@ -83,6 +85,35 @@ public sealed class CheckInShownTests(Browser browser) : IClassFixture<Browser>
         await Whole.AssertAsync(page, "check-in missed under an alarm");
         await HoldUntilAsync(page, Key, () => rig.Job.CheckIn!.Stage == CheckInStage.Quiet);
         Assert.Contains(rig.Entries, entry => entry.Type == "checkin.made");
+    }
+
+    [Theory]
+    [InlineData(240, 240)]
+    [InlineData(320, 320)]
+    [InlineData(390, 700)]
+    public async Task The_cuff_asks_for_a_check_in_and_takes_it_by_a_hold(int width, int height)
+    {
+        await using var rig = await TabletRig.StartAsync(StoreKind.Rehearsal, watch: DemoWatch.Even(600, 120, 60));
+        await rig.OpenAsync();
+        var cuff = await browser.OpenAsync(rig, "/cuff", width, height);
+        await rig.UntilAsync(NeedKind.WaitOver);
+        await Expect(cuff.Locator(Key)).ToHaveCountAsync(0);
+        await PassToAsync(rig, CheckInStage.Due);
+        await Expect(cuff.Locator(".banner-checkin")).ToContainTextAsync("Check in now");
+        await Whole.AssertAsync(cuff, $"check-in asked cuff {width}");
+        Assert.True(await cuff.EvaluateAsync<bool>(BannerIsWhole), "the words that ask are cut");
+        var key = (await cuff.Locator(Key).BoundingBoxAsync())!;
+        Assert.True(key.Width >= TwentyMillimetres && key.Height >= 60, $"{key.Width} x {key.Height}");
+
+        await cuff.TouchAsync(Key);
+        await Task.Delay(300);
+        Assert.Equal(CheckInStage.Due, rig.Job.CheckIn!.Stage);
+        await rig.SayAsync(Phrase.KeyOn);
+        await cuff.WaitForSelectorAsync(".banner-alarm");
+        await Whole.AssertAsync(cuff, $"check-in asked under an alarm, cuff {width}");
+        Assert.True(await cuff.EvaluateAsync<bool>(BannerIsWhole), "the alarm's words are cut");
+        await HoldUntilAsync(cuff, Key, () => rig.Job.CheckIn!.Stage == CheckInStage.Quiet);
+        await Expect(cuff.Locator(Key)).ToHaveCountAsync(0);
     }
 
     // The key that goes gives its room back to the first button: a finger that was meant for it must not confirm something else.
