@@ -23,6 +23,7 @@ public sealed class JobScreen(ScreenParts parts) : ObservableObject
     private Snapshot? _built;
     private Entry? _builtEntry;
     private ImmutableArray<Countdown> _countdowns = [];
+    private ImmutableArray<LinkLine> _link = [];
 
     /// <summary>What the screen shows.</summary>
     public JobView View
@@ -40,6 +41,19 @@ public sealed class JobScreen(ScreenParts parts) : ObservableObject
             if (!_countdowns.SequenceEqual(value))
             {
                 SetProperty(ref _countdowns, value);
+            }
+        }
+    }
+
+    /// <summary>How the link to the watch room stands, in words; empty without one.</summary>
+    public ImmutableArray<LinkLine> Link
+    {
+        get => _link;
+        private set
+        {
+            if (!_link.SequenceEqual(value))
+            {
+                SetProperty(ref _link, value);
             }
         }
     }
@@ -84,6 +98,7 @@ public sealed class JobScreen(ScreenParts parts) : ObservableObject
         }
 
         Show(snapshot);
+        Link = LinkLine.Of(parts.Link(), now.Wall);
         Countdowns = snapshot is { Recording: true, Job: { Ended: false } job } ? Showing.Countdowns.Of(job, now) : [];
         if (_button.Tick(now) is { } sign)
         {

@@ -1,6 +1,7 @@
 using Companion.Domain.Deciding;
 using Companion.Engine;
 using Companion.Engine.Ports;
+using Companion.Screens.Showing;
 using Companion.Screens.Starting;
 
 namespace Companion.Screens;
@@ -15,6 +16,9 @@ namespace Companion.Screens;
 public sealed record ScreenParts(
     Func<Snapshot> Snapshot, Action<Command> Post, IClock Clock, ISheetCatalogue Sheets, JobOpening Opening, StaleGuard Guard)
 {
+    /// <summary>How the link to the watch room stands; null without one.</summary>
+    public Func<LinkStanding?> Link { get; init; } = () => null;
+
     /// <summary>The parts over an engine.</summary>
     public static ScreenParts Of(JobEngine engine, IClock clock, ISheetCatalogue sheets, JobOpening opening, int speed = 1) =>
         new(() => engine.Snapshot, engine.Post, clock, sheets, opening, new StaleGuard(speed));

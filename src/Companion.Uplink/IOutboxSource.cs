@@ -14,4 +14,5 @@ public interface IOutboxSource
 /// <param name="Sequence">Its sequence in its chain.</param>
 /// <param name="Hash">Its hash.</param>
 /// <param name="Line">The export line, without the newline.</param>
-public sealed record OutboxLine(long Sequence, string Hash, ReadOnlyMemory<byte> Line);
+/// <param name="Recorded">When it was recorded, by the tablet's own clock.</param>
+public sealed record OutboxLine(long Sequence, string Hash, ReadOnlyMemory<byte> Line, DateTimeOffset Recorded);

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Net;
 using Companion.Contracts.Uplink;
 using Polly;
@@ -13,34 +14,27 @@ namespace Companion.Uplink;
 /// </summary>
 internal sealed class Outbox : IDisposable
 {
-    /// <summary>Most entries in a batch.</summary>
-    public const int MostEntries = 200;
-
-    /// <summary>Most bytes in a batch.</summary>
-    public const int MostBytes = UplinkFormat.LargestBatch / 4;
-
     private readonly UplinkParts _parts;
     private readonly WatchroomClient _client;
     private readonly OutboxPositions _positions;
     private readonly ResiliencePipeline _pipeline;
     private readonly SemaphoreSlim _more = new(1, 1);
     private readonly SemaphoreSlim _hurry = new(0, 1);
-    private readonly Dictionary<string, (string Reason, long Since)> _refused = [];
-    private readonly Dictionary<string, long> _left = [];
+    private readonly Dictionary<string, (RefusedChain Chain, long Since)> _refused = [];
+    private readonly WaitingEntries _waiting;
+    private readonly BatchCutter _batches = new();
 
     // Chains whose last acknowledged entry is sent once more: a watch room that came back from an older copy answers that with what it still holds.
     private readonly HashSet<string> _inDoubt = [];
     private bool _wasAway = true;
     private readonly Action<Func<UplinkState, UplinkState>> _tell;
 
-    // On a link too slow for a full batch within one attempt, the same batch would be sent for ever: halved when none gets through, doubled when one does.
-    private int _most = MostEntries;
-
     public Outbox(UplinkParts parts, PairedWatchroom paired, DeviceKey key, Action<Func<UplinkState, UplinkState>> tell)
     {
         (_parts, _tell) = (parts, tell);
         _client = new WatchroomClient(paired, key, UplinkFormat.BatchPath, new RequestCounter(Path.Combine(parts.Folder, "batch.counter")));
         _positions = new OutboxPositions(parts.PositionsFile);
+        _waiting = new WaitingEntries(parts.Source);
         _pipeline = Pipeline();
     }
 
@@ -156,7 +150,8 @@ internal sealed class Outbox : IDisposable
             throw new NotAcknowledgedException(cause.Message, cause);
         }
 
-        var troubles = _refused.Values.Select(refused => refused.Reason).Concat(notTaken is null ? [] : [notTaken.Message]).ToList();
+        CountWaiting();
+        var troubles = _refused.Values.Select(refused => $"{refused.Chain.Chain}: {refused.Chain.Reason}").Concat(notTaken is null ? [] : [notTaken.Message]).ToList();
         _tell(state => state with { OutboxTrouble = troubles.Count == 0 ? null : string.Join(" ", troubles) });
         if (notTaken is not null)
         {
@@ -167,15 +162,17 @@ internal sealed class Outbox : IDisposable
     private bool IsResting(string chain) =>
         _refused.TryGetValue(chain, out var refused) && _parts.Time.GetElapsedTime(refused.Since) < _parts.RefusedPause;
 
-    /// <summary>While nothing gets through, chains whose turn did not come wait too.</summary>
+    /// <summary>Chains whose turn did not come, and those that rest, wait too.</summary>
     private void CountWaiting()
     {
         try
         {
             foreach (var chain in _parts.Source.Chains())
             {
-                TellWaiting(chain, _parts.Source.Read(chain, _positions.Of(chain) + 1).Count);
+                _waiting.Look(chain, _positions.Of(chain));
             }
+
+            TellWaiting();
         }
         catch (Exception)
         {
@@ -192,17 +189,17 @@ internal sealed class Outbox : IDisposable
 
         while (_parts.Source.Read(chain, _positions.Of(chain) + 1) is { Count: > 0 } lines)
         {
-            TellWaiting(chain, lines.Count);
-            var batch = BatchOf(lines);
+            TellWaiting(chain);
+            var batch = _batches.Cut(lines);
             var answer = await SendAsync(batch, cancellation).ConfigureAwait(false);
-            _tell(state => state with { BytesByChain = state.BytesByChain.SetItem(chain, state.BytesByChain.GetValueOrDefault(chain) + Length(batch)) });
+            _tell(state => state with { BytesByChain = state.BytesByChain.SetItem(chain, state.BytesByChain.GetValueOrDefault(chain) + BatchCutter.Length(batch)) });
             if (!Acknowledge(chain, batch, answer))
             {
                 return;
             }
         }
 
-        TellWaiting(chain, 0);
+        TellWaiting(chain);
     }
 
     /// <summary>Sends the last acknowledged entry of a chain again, which changes nothing over there unless it was lost. True when there may be more to send.</summary>
@@ -213,9 +210,9 @@ internal sealed class Outbox : IDisposable
         {
             var answer = await SendAsync([last], cancellation).ConfigureAwait(false);
             // One small entry that gets through says nothing of what a slow link carries.
-            var most = _most;
+            var most = _batches.Most;
             var more = Acknowledge(chain, [last], answer);
-            _most = most;
+            _batches.Most = most;
             if (!more)
             {
                 return false;
@@ -226,11 +223,22 @@ internal sealed class Outbox : IDisposable
         return true;
     }
 
-    private void TellWaiting(string chain, long left)
+    private void TellWaiting(string chain)
     {
-        _left[chain] = left;
-        var waiting = _left.Values.Sum();
-        _tell(state => state with { Waiting = waiting });
+        _waiting.Look(chain, _positions.Of(chain));
+        TellWaiting();
+    }
+
+    private void TellWaiting()
+    {
+        var (count, bytes, since) = (_waiting.Count, _waiting.Bytes, _waiting.Since);
+        _tell(state => state with { Waiting = count, WaitingBytes = bytes, WaitingSince = since });
+    }
+
+    private void TellRefused()
+    {
+        ImmutableArray<RefusedChain> refused = [.. _refused.Values.Select(some => some.Chain)];
+        _tell(state => state with { Refused = refused });
     }
 
     /// <summary>True when there may be more of this chain to send.</summary>
@@ -240,8 +248,12 @@ internal sealed class Outbox : IDisposable
         if (held is not null && held.Chain == chain && answer.IsSuccess && held.Sequence >= batch[0].Sequence && IsOurs(held))
         {
             _positions.Set(chain, held.Sequence);
-            _refused.Remove(chain);
-            _most = Math.Min(MostEntries, _most * 2);
+            if (_refused.Remove(chain))
+            {
+                TellRefused();
+            }
+
+            _batches.Grow();
             return true;
         }
 
@@ -257,14 +269,15 @@ internal sealed class Outbox : IDisposable
         if (answer.Status is HttpStatusCode.BadRequest or HttpStatusCode.Conflict or HttpStatusCode.UnprocessableEntity
             && answer.Read<Refused>() is { LeastCounter: null } refused)
         {
-            _refused[chain] = ($"{chain}: {refused.Reason}", _parts.Time.GetTimestamp());
+            _refused[chain] = (new RefusedChain(chain, refused.Reason), _parts.Time.GetTimestamp());
+            TellRefused();
             return false;
         }
 
         // It is the watch room that speaks, of this chain alone: 503 may be a full disk over there, or one damaged file.
         if (held is not null || (answer.Status is HttpStatusCode.ServiceUnavailable && answer.Read<Refused>() is not null))
         {
-            _most = Math.Max(1, _most / 2);
+            _batches.Shrink();
             throw new ChainNotTakenException(held is null
                 ? $"{chain}: {answer.Trouble}"
                 : $"{chain}: what the watch room holds does not fit this tablet's record. Verify the store, and tell the team lead.");
@@ -279,7 +292,7 @@ internal sealed class Outbox : IDisposable
 
     private async Task<WatchroomClient.Answer> SendAsync(IReadOnlyList<OutboxLine> batch, CancellationToken cancellation)
     {
-        var body = new MemoryStream(Length(batch));
+        var body = new MemoryStream(BatchCutter.Length(batch));
         foreach (var line in batch)
         {
             body.Write(line.Line.Span);
@@ -294,33 +307,13 @@ internal sealed class Outbox : IDisposable
         }
         catch (Exception cause) when (cause is HttpRequestException or TimeoutRejectedException or IOException)
         {
-            _most = Math.Max(1, _most / 2);
+            _batches.Shrink();
             _wasAway = true;
             var trouble = $"{WatchroomClient.TroubleOf(cause)} Everything is kept here and sent later.";
             _tell(state => state with { OutboxTrouble = trouble });
             throw new NotAcknowledgedException(trouble, cause);
         }
     }
-
-    private List<OutboxLine> BatchOf(IReadOnlyList<OutboxLine> lines)
-    {
-        var batch = new List<OutboxLine>();
-        var bytes = 0;
-        foreach (var line in lines.Take(_most))
-        {
-            bytes += line.Line.Length + 1;
-            if (batch.Count > 0 && bytes > MostBytes)
-            {
-                break;
-            }
-
-            batch.Add(line);
-        }
-
-        return batch;
-    }
-
-    private static int Length(IReadOnlyList<OutboxLine> batch) => batch.Sum(line => line.Line.Length + 1);
 
     /// <summary>Nothing that was sent counts as held over there.</summary>
     private class NotAcknowledgedException(string message, Exception? cause = null) : Exception(message, cause);

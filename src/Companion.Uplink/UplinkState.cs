@@ -20,6 +20,15 @@ public sealed record UplinkState
     /// <summary>Entries that the watch room does not hold yet.</summary>
     public long Waiting { get; init; }
 
+    /// <summary>Their bytes as they are sent.</summary>
+    public long WaitingBytes { get; init; }
+
+    /// <summary>When the oldest of them was recorded, by the tablet's own clock; null when none waits.</summary>
+    public DateTimeOffset? WaitingSince { get; init; }
+
+    /// <summary>Chains that the watch room refuses, each with its reason; they wait too.</summary>
+    public ImmutableArray<RefusedChain> Refused { get; init; } = [];
+
     /// <summary>Bytes of entries sent, again or not, by chain.</summary>
     public ImmutableDictionary<string, long> BytesByChain { get; init; } = ImmutableDictionary<string, long>.Empty;
 }

@@ -1,4 +1,5 @@
 using Companion.Contracts.Uplink;
+using Companion.Journal.Proof;
 using Companion.Uplink.Tests.Support;
 
 namespace Companion.Uplink.Tests;
@@ -125,6 +126,28 @@ public sealed class OutboxTests
         await bench.UntilAsync(() => room.Held("job-2").Count == 5, "the other chain did not arrive");
         await bench.UntilAsync(() => bench.Uplink!.State.OutboxTrouble?.Contains("Somebody must look", StringComparison.Ordinal) == true, "nobody was told");
         Assert.Equal(5, bench.Uplink!.State.Waiting);
+        Assert.Equal(new RefusedChain("job-1", "Entry 3 is held with other content. Somebody must look."), Assert.Single(bench.Uplink.State.Refused));
+    }
+
+    [Fact]
+    public async Task What_waits_is_told_with_its_bytes_and_since_when_and_what_came_later_to_a_refused_chain_too()
+    {
+        await using var room = await FakeWatchroom.StartAsync();
+        await using var bench = await UplinkBench.CreateAsync();
+        bench.Parts = bench.Parts with { RefusedPause = TimeSpan.FromMilliseconds(200) };
+        await bench.PairAsync(room);
+        room.Forked["job-1"] = "Somebody must look.";
+        await bench.AddAsync("job-1", 5);
+        bench.Start();
+        await bench.UntilAsync(() => bench.Uplink!.State is { Waiting: 5, Refused.Length: 1 }, "what waits is not told");
+        await bench.AddAsync("job-1", 2);
+        var lines = bench.Journal.Read("job-1");
+        await bench.UntilAsync(() => bench.Uplink!.State.Waiting == 7, "what came later is not counted");
+        Assert.Equal(lines.Sum(entry => ExportLine.Of(entry).Length + 1), bench.Uplink!.State.WaitingBytes);
+        Assert.Equal(lines[0].Time, bench.Uplink.State.WaitingSince);
+
+        room.Forked.Remove("job-1");
+        await bench.UntilAsync(() => bench.Uplink.State is { Waiting: 0, WaitingBytes: 0, WaitingSince: null, Refused.IsEmpty: true }, "it is told for ever");
     }
 
     [Fact]

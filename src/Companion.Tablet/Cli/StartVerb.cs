@@ -22,7 +22,14 @@ public static class StartVerb
         var sheets = Places.Sheets(store);
         var crew = CrewFile();
         await using var tablet = await TabletApp.OpenAsync(store, Places.Assets, sheets, id => NameOf(crew, id)).ConfigureAwait(false);
-        var web = new TabletWebOptions { Port = PortOf(options), ButtonKey = options["button"] ?? "F9", SheetFolder = sheets, Records = new StoreRecords(store) };
+        var web = new TabletWebOptions
+        {
+            Port = PortOf(options),
+            ButtonKey = options["button"] ?? "F9",
+            SheetFolder = sheets,
+            Records = new StoreRecords(store),
+            Link = () => tablet.Watchroom.Standing,
+        };
         await using var app = TabletWeb.Build(web, tablet.Engine, tablet.Clock, tablet.Sheets, Opening(tablet, crew));
         await app.StartAsync().ConfigureAwait(false);
         Report(tablet, store, sheets);

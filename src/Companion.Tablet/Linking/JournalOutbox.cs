@@ -12,5 +12,5 @@ internal sealed class JournalOutbox(IJournal journal) : IOutboxSource
 
     /// <inheritdoc/>
     public IReadOnlyList<OutboxLine> Read(string chain, long fromSequence) =>
-        [.. journal.Read(chain, fromSequence).Select(entry => new OutboxLine(entry.Sequence, entry.Hash, ExportLine.Of(entry)))];
+        [.. journal.Read(chain, fromSequence).Select(entry => new OutboxLine(entry.Sequence, entry.Hash, ExportLine.Of(entry), entry.Time))];
 }

@@ -6,6 +6,7 @@ using Companion.Domain.Deciding;
 using Companion.Domain.Isolation;
 using Companion.Engine;
 using Companion.Engine.Ports;
+using Companion.Screens.Showing;
 using Companion.Tablet.Clocks;
 using Companion.Uplink;
 
@@ -42,6 +43,18 @@ public sealed class WatchroomLiaison : IAsyncDisposable
 
     /// <summary>True when the tablet has a watch room.</summary>
     public bool IsPaired => _uplink.State.IsPaired;
+
+    /// <summary>How the link stands, for the screen; null without a watch room.</summary>
+    public LinkStanding? Standing => _uplink.State is { IsPaired: true } state
+        ? new LinkStanding
+        {
+            Waiting = state.Waiting,
+            Bytes = state.WaitingBytes,
+            Since = state.WaitingSince,
+            Trouble = state.OutboxTrouble,
+            Refused = [.. state.Refused.Select(refused => new RefusedRecord(refused.Chain, refused.Reason))],
+        }
+        : null;
 
     /// <summary>The uplink of a tablet.</summary>
     /// <param name="store">The store's folder.</param>

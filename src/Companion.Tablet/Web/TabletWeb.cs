@@ -33,7 +33,7 @@ public static class TabletWeb
         builder.WebHost.UseStaticWebAssets();
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.Listen(IPAddress.Loopback, options.Port));
         builder.Logging.SetMinimumLevel(LogLevel.Warning);
-        AddServices(builder.Services, options, engine, ScreenParts.Of(engine, clock, sheets, opening, options.Speed));
+        AddServices(builder.Services, options, engine, ScreenParts.Of(engine, clock, sheets, opening, options.Speed) with { Link = options.Link });
         var app = builder.Build();
         Route(app, engine, sheets);
         return app;

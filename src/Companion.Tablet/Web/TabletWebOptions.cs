@@ -1,4 +1,5 @@
 using Companion.Review;
+using Companion.Screens.Showing;
 
 namespace Companion.Tablet.Web;
 
@@ -22,6 +23,9 @@ public sealed record TabletWebOptions
 
     /// <summary>The recorded jobs; null shows none.</summary>
     public IRecordSource? Records { get; init; }
+
+    /// <summary>How the link to the watch room stands; null without one.</summary>
+    public Func<LinkStanding?> Link { get; init; } = () => null;
 
     /// <summary>How much faster than real time the clock runs; 1 outside rehearsals.</summary>
     public int Speed { get; init; } = 1;

@@ -9,6 +9,7 @@ using Companion.Domain.Kit;
 using Companion.Domain.Time;
 using Companion.Engine;
 using Companion.Engine.Ports;
+using Companion.Screens.Showing;
 using Companion.Screens.Starting;
 using Companion.Tablet.Web;
 using Companion.TestKit;
@@ -70,6 +71,9 @@ internal sealed class TabletRig : IAsyncDisposable
     /// <summary>The records that may be looked at.</summary>
     public IRecordSource? Records { get; init; }
 
+    /// <summary>How the link to the watch room stands.</summary>
+    public LinkStanding? Link { get; set; }
+
     public FakeSheets Sheets { get; } = new(DemoSheets.Van());
 
     public JobEngine Engine { get; }
@@ -109,7 +113,7 @@ internal sealed class TabletRig : IAsyncDisposable
     /// <summary>Serves the screens, on the same port as before when one is given.</summary>
     public async Task ServeAsync(int port)
     {
-        var options = new TabletWebOptions { Port = port, Token = Token, ViewPatience = ViewPatience, SheetFolder = SheetFolder, Records = Records };
+        var options = new TabletWebOptions { Port = port, Token = Token, ViewPatience = ViewPatience, SheetFolder = SheetFolder, Records = Records, Link = () => Link };
         Web = TabletWeb.Build(options, Engine, Clock, Catalogue, Opening);
         await Web.StartAsync();
     }

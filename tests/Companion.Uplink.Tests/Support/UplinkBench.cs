@@ -96,6 +96,6 @@ internal sealed class UplinkBench : IAsyncDisposable
         public IReadOnlyList<string> Chains() => journal.ChainNames();
 
         public IReadOnlyList<OutboxLine> Read(string chain, long fromSequence) =>
-            [.. journal.Read(chain, fromSequence).Select(entry => new OutboxLine(entry.Sequence, entry.Hash, ExportLine.Of(entry)))];
+            [.. journal.Read(chain, fromSequence).Select(entry => new OutboxLine(entry.Sequence, entry.Hash, ExportLine.Of(entry), entry.Time))];
     }
 }
