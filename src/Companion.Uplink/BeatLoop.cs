@@ -20,7 +20,7 @@ internal sealed class BeatLoop : IDisposable
     public BeatLoop(UplinkParts parts, PairedWatchroom paired, DeviceKey key, Action<BeatAnswer> answered, Action<Func<UplinkState, UplinkState>> tell)
     {
         (_parts, _answered, _tell) = (parts, answered, tell);
-        _client = new WatchroomClient(paired, key, UplinkFormat.BeatPath, new RequestCounter(Path.Combine(parts.Folder, "beat.counter")));
+        _client = new WatchroomClient(paired, key, UplinkFormat.BeatPath, new RequestCounter(Path.Combine(parts.Folder, "beat.counter")), parts.Network?.Invoke());
         _pipeline = new ResiliencePipelineBuilder { TimeProvider = parts.Time }.AddTimeout(parts.BeatTimeout).Build();
     }
 
@@ -59,7 +59,8 @@ internal sealed class BeatLoop : IDisposable
         await soon.CancelAsync().ConfigureAwait(false);
     }
 
-    private async Task SendAsync(CancellationToken cancellation)
+    /// <summary>Sends one beat, the newest. Its trouble is told, never thrown.</summary>
+    public async Task SendAsync(CancellationToken cancellation)
     {
         var sent = _parts.Time.GetTimestamp();
         try

@@ -32,7 +32,7 @@ internal sealed class Outbox : IDisposable
     public Outbox(UplinkParts parts, PairedWatchroom paired, DeviceKey key, Action<Func<UplinkState, UplinkState>> tell)
     {
         (_parts, _tell) = (parts, tell);
-        _client = new WatchroomClient(paired, key, UplinkFormat.BatchPath, new RequestCounter(Path.Combine(parts.Folder, "batch.counter")));
+        _client = new WatchroomClient(paired, key, UplinkFormat.BatchPath, new RequestCounter(Path.Combine(parts.Folder, "batch.counter")), parts.Network?.Invoke());
         _positions = new OutboxPositions(parts.PositionsFile);
         _waiting = new WaitingEntries(parts.Source);
         _pipeline = Pipeline();
@@ -58,6 +58,20 @@ internal sealed class Outbox : IDisposable
             // What called for haste is part of this round.
             await _hurry.WaitAsync(TimeSpan.Zero, cancellation).ConfigureAwait(false);
             await _pipeline.ExecuteAsync(async ending => await SendAllAsync(ending).ConfigureAwait(false), cancellation).ConfigureAwait(false);
+        }
+    }
+
+    /// <summary>One attempt at all that waits; false when something of it was not acknowledged.</summary>
+    public async Task<bool> TryOnceAsync(CancellationToken cancellation)
+    {
+        try
+        {
+            await SendAllAsync(cancellation).ConfigureAwait(false);
+            return true;
+        }
+        catch (NotAcknowledgedException)
+        {
+            return false;
         }
     }
 

@@ -31,6 +31,9 @@ public sealed record UplinkParts(string Folder, IOutboxSource Source, Func<Beat>
     /// <summary>A chain that the watch room refused is left alone for so long: somebody has to look first, and every attempt costs the link.</summary>
     public TimeSpan RefusedPause { get; init; } = TimeSpan.FromMinutes(10);
 
+    /// <summary>What stands in for the network in a simulation; null for the real one.</summary>
+    internal Func<HttpMessageHandler>? Network { get; init; }
+
     /// <summary>The file that tells the watch room.</summary>
     public string WatchroomFile => Path.Combine(Folder, "watchroom.json");
 

@@ -21,10 +21,10 @@ internal sealed class WatchroomClient : IDisposable
     private readonly RequestCounter _counter;
     private readonly string _path;
 
-    public WatchroomClient(PairedWatchroom paired, DeviceKey key, string path, RequestCounter counter)
+    public WatchroomClient(PairedWatchroom paired, DeviceKey key, string path, RequestCounter counter, HttpMessageHandler? network)
     {
         (_paired, _key, _path, _counter) = (paired, key, path, counter);
-        _http = Http(paired.Address, paired.Certificate);
+        _http = network is null ? Http(paired.Address, paired.Certificate) : Http(paired.Address, network);
     }
 
     /// <summary>Sends a body, and once more with a higher counter when the watch room asks for one.</summary>
@@ -50,7 +50,12 @@ internal sealed class WatchroomClient : IDisposable
                 shown is not null && Convert.ToHexStringLower(SHA256.HashData(shown.GetRawCertData())) == certificate;
         }
 
-        var http = new HttpClient(handler) { BaseAddress = address, MaxResponseContentBufferSize = LargestAnswer, Timeout = Timeout.InfiniteTimeSpan };
+        return Http(address, handler);
+    }
+
+    private static HttpClient Http(Uri address, HttpMessageHandler network)
+    {
+        var http = new HttpClient(network) { BaseAddress = address, MaxResponseContentBufferSize = LargestAnswer, Timeout = Timeout.InfiniteTimeSpan };
         http.DefaultRequestHeaders.Add(UplinkFormat.VersionHeader, UplinkFormat.Version);
         return http;
     }

@@ -12,7 +12,7 @@ public sealed class WatchroomUplink : IAsyncDisposable
     private readonly Task _running;
     private UplinkState _state;
 
-    private WatchroomUplink(UplinkParts parts, PairedWatchroom? paired)
+    private WatchroomUplink(UplinkParts parts, PairedWatchroom? paired, bool runs)
     {
         _state = new UplinkState { IsPaired = paired is not null };
         if (paired is null)
@@ -24,7 +24,7 @@ public sealed class WatchroomUplink : IAsyncDisposable
         _key = DeviceKey.Open(parts.KeyFile);
         _outbox = new Outbox(parts, paired, _key, Tell);
         _beats = new BeatLoop(parts, paired, _key, answer => Answered?.Invoke(answer), Tell);
-        _running = Task.WhenAll(Task.Run(() => UntilEnd(_outbox.RunAsync)), Task.Run(() => UntilEnd(_beats.RunAsync)));
+        _running = !runs ? Task.CompletedTask : Task.WhenAll(Task.Run(() => UntilEnd(_outbox.RunAsync)), Task.Run(() => UntilEnd(_beats.RunAsync)));
     }
 
     private WatchroomUplink(string trouble)
@@ -47,13 +47,24 @@ public sealed class WatchroomUplink : IAsyncDisposable
     {
         try
         {
-            return new WatchroomUplink(parts, PairedWatchroom.Read(parts.WatchroomFile));
+            return new WatchroomUplink(parts, PairedWatchroom.Read(parts.WatchroomFile), runs: true);
         }
         catch (Exception cause) when (cause is FormatException or IOException or UnauthorizedAccessException)
         {
             return new WatchroomUplink(cause.Message);
         }
     }
+
+    /// <summary>
+    /// The same without its two loops: whoever holds it decides when each sends, which comes to every order that pauses and chance could bring.
+    /// </summary>
+    internal static WatchroomUplink WithoutLoops(UplinkParts parts) => new(parts, PairedWatchroom.Read(parts.WatchroomFile), runs: false);
+
+    /// <summary>Without loops: sends one beat.</summary>
+    internal Task SendBeatAsync() => _beats!.SendAsync(_end.Token);
+
+    /// <summary>Without loops: sends what waits, once; false when something of it was not acknowledged.</summary>
+    internal Task<bool> SendEntriesAsync() => _outbox!.TryOnceAsync(_end.Token);
 
     /// <summary>Something happened that the watch room should hear of now: a beat goes at once, and the entries try again without waiting out a pause.</summary>
     public void Nudge()

@@ -3,12 +3,16 @@ using Companion.Watchroom.Proving;
 using Companion.Watchroom.Receiving;
 using Companion.Watchroom.Telling;
 using Companion.Watchroom.Watching;
+using Companion.Watchroom.Web;
 
 namespace Companion.Watchroom;
 
 /// <summary>Everything that the pages and the uplink stand on.</summary>
 internal sealed record WatchroomServices(IWatchKeeper Keeper, IJournalReceiver Receiver, Devices Devices, PairCodes Codes, Counters Counters)
 {
+    /// <summary>What the tablets' requests need of it.</summary>
+    public UplinkServices Uplink => new(Keeper, Receiver, Devices, Codes, Counters, Audit, CounterSigner.Arrived);
+
     public required People People { get; init; }
 
     public required Sessions Sessions { get; init; }

@@ -6,7 +6,7 @@ using Companion.Watchroom.Access;
 namespace Companion.Watchroom.Web;
 
 /// <summary>Lets a tablet's request in only when it is of this version, not too large, from a paired tablet, signed by it, and new.</summary>
-internal sealed class UplinkGate(WatchroomServices services)
+internal sealed class UplinkGate(UplinkServices services)
 {
     /// <summary>The tablet and the body; null when it was refused, and then the refusal has been written.</summary>
     public async Task<(Device Device, ReadOnlyMemory<byte> Body)?> AdmitAsync(HttpContext context, int limit)

@@ -9,7 +9,7 @@ using Microsoft.AspNetCore.Http.Features;
 namespace Companion.Watchroom.Web;
 
 /// <summary>What tablets send: introductions, beats, batches of their record.</summary>
-internal sealed class UplinkRoutes(WatchroomServices services, UplinkGate gate)
+internal sealed class UplinkRoutes(UplinkServices services, UplinkGate gate)
 {
     private const string LaterSeconds = "5";
 
@@ -21,7 +21,8 @@ internal sealed class UplinkRoutes(WatchroomServices services, UplinkGate gate)
         routes.MapPost(UplinkFormat.BatchPath, BatchAsync).RequireRateLimiting(Limits.Batch);
     }
 
-    private async Task BeatAsync(HttpContext context)
+    /// <summary>A beat.</summary>
+    public async Task BeatAsync(HttpContext context)
     {
         if (await gate.AdmitAsync(context, UplinkFormat.LargestBeat).ConfigureAwait(false) is not { } admitted)
         {
@@ -49,7 +50,8 @@ internal sealed class UplinkRoutes(WatchroomServices services, UplinkGate gate)
         }
     }
 
-    private async Task BatchAsync(HttpContext context)
+    /// <summary>Entries of one chain.</summary>
+    public async Task BatchAsync(HttpContext context)
     {
         context.Features.Get<IHttpMaxRequestBodySizeFeature>()!.MaxRequestBodySize = null;
         if (await gate.AdmitAsync(context, UplinkFormat.LargestBatch).ConfigureAwait(false) is not { } admitted)
@@ -61,7 +63,7 @@ internal sealed class UplinkRoutes(WatchroomServices services, UplinkGate gate)
         var receipt = await services.Receiver.TakeAsync(device.Name, device.Tablet, body).ConfigureAwait(false);
         if (receipt.Answer?.Chain == Chains.Tablet)
         {
-            services.CounterSigner.Arrived(device.Name);
+            services.Arrived(device.Name);
         }
 
         switch (receipt.Outcome)

@@ -57,6 +57,7 @@ internal static class WatchroomWeb
     private static void AddServices(IServiceCollection services, WatchroomOptions options, WatchroomServices watchroom)
     {
         services.AddSingleton(watchroom);
+        services.AddSingleton(watchroom.Uplink);
 
         // A feed that fails makes the pages sound their alarm; it must not end the watch.
         services.Configure<HostOptions>(host => host.BackgroundServiceExceptionBehavior = BackgroundServiceExceptionBehavior.Ignore);

@@ -6,6 +6,7 @@ using Companion.Domain.Time;
 using Companion.Engine;
 using Companion.Engine.Codec;
 using Companion.Engine.Ports;
+using Companion.Simulation.Worlds;
 using Companion.TestKit.Judging;
 
 namespace Companion.Simulation.Checking;
@@ -14,7 +15,7 @@ namespace Companion.Simulation.Checking;
 /// Watches one world from outside: what is decided, what becomes durable, what is said, what the state claims. It knows the true
 /// running time, trusts nothing of the tablet, and throws <see cref="InvariantBrokenException"/> with the invariant's number.
 /// </summary>
-internal sealed class Judge(Sheet sheet)
+internal sealed class Judge(Sheet sheet) : ITabletWitness
 {
     private readonly List<Witnessed> _log = [];
     private readonly PromptWatch _prompts = new();
@@ -40,14 +41,14 @@ internal sealed class Judge(Sheet sheet)
     /// <summary>The last refusal to open the store, in its words.</summary>
     public string? Refusal { get; private set; }
 
-    /// <summary>The loop decided; nothing is durable yet.</summary>
+    /// <inheritdoc/>
     public void Decided(Job? before, Command command, Decision decision, Moment moment)
     {
         _prompts.Begin(decision);
         _pending = new Pending(before, command, decision, moment);
     }
 
-    /// <summary>The journal is asked to make this durable.</summary>
+    /// <inheritdoc/>
     public void Appending(IReadOnlyList<EntryDraft> drafts)
     {
         _memory.Appending(drafts);
@@ -57,7 +58,7 @@ internal sealed class Judge(Sheet sheet)
         }
     }
 
-    /// <summary>The journal has made this durable.</summary>
+    /// <inheritdoc/>
     public void Durable(IReadOnlyList<JournalEntry> entries)
     {
         _memory.Durable(entries);
@@ -71,7 +72,7 @@ internal sealed class Judge(Sheet sheet)
         _prompts.Recorded();
     }
 
-    /// <summary>The loop shows a state.</summary>
+    /// <inheritdoc/>
     public void Settled(Snapshot snapshot)
     {
         if (!snapshot.Recording)
@@ -98,17 +99,17 @@ internal sealed class Judge(Sheet sheet)
         _prompts.AlarmRepeats(snapshot.Job, pending.Moment);
     }
 
-    /// <summary>Something is to be said.</summary>
+    /// <inheritdoc/>
     public void Said(Prompt prompt) => _prompts.Said(prompt, Ledger);
 
-    /// <summary>The store would not open.</summary>
+    /// <inheritdoc/>
     public void CannotOpen(string words)
     {
         Oracle.Claim(words.Contains(' ', StringComparison.Ordinal) && !words.Contains("   at ", StringComparison.Ordinal), $"I12: no plain words for a store that cannot be opened: {words}");
         Refusal = words;
     }
 
-    /// <summary>The store is open again: what was acknowledged is all there, and what more there is was on its way (I12).</summary>
+    /// <inheritdoc/>
     public void Reopened(IJournal journal)
     {
         _pending = null;

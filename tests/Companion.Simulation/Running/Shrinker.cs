@@ -11,7 +11,7 @@ internal static class Shrinker
     /// <summary>The smallest failing world that was found, and what it breaks.</summary>
     public static Outcome Shrink(Outcome failing)
     {
-        var best = Runner.Live(failing.Plan with { Steps = failing.Step + 1 }, new Tally());
+        var best = Runner.Live(failing.Plan.With(failing.Step + 1, failing.Plan.Skipped), new Tally());
         if (!Same(best, failing))
         {
             return failing;
@@ -29,7 +29,7 @@ internal static class Shrinker
                 }
 
                 tries++;
-                var smaller = Runner.Live(best.Plan with { Skipped = without }, new Tally());
+                var smaller = Runner.Live(best.Plan.With(best.Plan.Steps, without), new Tally());
                 best = Same(smaller, failing) ? smaller : best;
             }
         }

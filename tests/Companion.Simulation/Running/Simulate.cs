@@ -7,7 +7,7 @@ using Companion.Simulation.Worlds;
 namespace Companion.Simulation.Running;
 
 /// <summary>
-/// The verb `simulate`: `--seed N --runs N [--steps N] [--export DIR] [--first yes]`, `--replay "world ..."`, `--defects check|hunt`, or
+/// The verb `simulate`: `--seed N --runs N [--steps N] [--export DIR] [--first yes]`, `--watched N` instead of `--runs`, `--replay "world ..."` or `"watched ..."`, `--defects check|hunt`, or
 /// `--endurance day|fullload`. Prints counts, the first violations with the lines that replay them (the first made small), and `N violations` last. Exit code 0 if
 /// none, 1 if some, 2 for wrong options.
 /// </summary>
@@ -26,7 +26,7 @@ internal static class Simulate
             options = Options(arguments);
             if (options.TryGetValue("--replay", out var line))
             {
-                return Replay(Plan.Parse(line), output);
+                return Replay(PlanLine.Parse(line), output);
             }
 
             if (options.TryGetValue("--defects", out var how))
@@ -39,6 +39,11 @@ internal static class Simulate
                 return Endure(load == "day" ? LongLoad.Day : LongLoad.FullLoad, output);
             }
 
+            if (options.ContainsKey("--watched"))
+            {
+                return ManyWatched(Number(options, "--seed", 1), Number(options, "--watched", DefaultRuns), Number(options, "--steps", DefaultSteps), options.ContainsKey("--first"), output);
+            }
+
             var runs = Number(options, "--runs", DefaultRuns);
             var export = options.GetValueOrDefault("--export");
             return Many(Number(options, "--seed", 1), runs, Number(options, "--steps", DefaultSteps), export, options.ContainsKey("--first"), output);
@@ -46,7 +51,7 @@ internal static class Simulate
         catch (FormatException wrong)
         {
             output.WriteLine(wrong.Message);
-            output.WriteLine("simulate [--seed N] [--runs N] [--steps N] [--export DIR] [--first yes] | --replay \"world ...\" | --defects check|hunt | --endurance day|fullload");
+            output.WriteLine("simulate [--seed N] [--runs N | --watched N] [--steps N] [--export DIR] [--first yes] | --replay \"world ...\" | --defects check|hunt | --endurance day|fullload");
             return 2;
         }
     }
@@ -58,7 +63,22 @@ internal static class Simulate
         var outcomes = Runner.LiveMany(seed, runs, steps, tally, (plan, world) => Export(plan, world, export), firstIsEnough);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{tally.Worlds} worlds, {tally.Steps} steps, {tally.Entries} entries, {tally.Prompts} prompts, {tally.Cleared} came to clear to work, in {watch.Elapsed.TotalSeconds:0.0} s"));
         output.WriteLine("faults: " + string.Join(", ", tally.Faults.Select(fault => $"{fault.Value} {fault.Key}")));
-        output.WriteLine("not simulated: uplink and watch room (I10, I11 have properties of their own)");
+        output.WriteLine("no watch room in these worlds: --watched N lives those");
+        return Tell(outcomes, output);
+    }
+
+    private static int ManyWatched(int seed, int runs, int steps, bool firstIsEnough, TextWriter output)
+    {
+        var watch = Stopwatch.StartNew();
+        var tally = new Tally();
+        var outcomes = Runner.LiveManyWatched(seed, runs, steps, tally, firstIsEnough);
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{tally.Worlds} watched worlds, {tally.Steps} steps, {tally.Entries} entries, {tally.Alerts} alerts, in {watch.Elapsed.TotalSeconds:0.0} s"));
+        output.WriteLine("faults: " + string.Join(", ", tally.Faults.Select(fault => $"{fault.Value} {fault.Key}")));
+        return Tell(outcomes, output);
+    }
+
+    private static int Tell(IReadOnlyList<Outcome> outcomes, TextWriter output)
+    {
         var failing = outcomes.Where(outcome => outcome.Violation is not null).ToList();
         foreach (var outcome in failing.Take(MostShown).Select((outcome, at) => at == 0 ? Shrinker.Shrink(outcome) : outcome))
         {
@@ -69,7 +89,7 @@ internal static class Simulate
         return failing.Count == 0 ? 0 : 1;
     }
 
-    private static int Replay(Plan plan, TextWriter output)
+    private static int Replay(IPlan plan, TextWriter output)
     {
         var outcome = Runner.Live(plan, new Tally { Trace = output.WriteLine });
         output.WriteLine(outcome.Violation ?? $"head {outcome.Head}");
@@ -108,7 +128,7 @@ internal static class Simulate
         var options = new Dictionary<string, string>();
         for (var at = 0; at < arguments.Length; at += 2)
         {
-            if (arguments[at] is not ("--seed" or "--runs" or "--steps" or "--export" or "--replay" or "--defects" or "--endurance" or "--first") || at + 1 == arguments.Length)
+            if (arguments[at] is not ("--seed" or "--runs" or "--steps" or "--export" or "--replay" or "--defects" or "--endurance" or "--first" or "--watched") || at + 1 == arguments.Length)
             {
                 throw new FormatException($"\"{arguments[at]}\" is no option, or has no value.");
             }

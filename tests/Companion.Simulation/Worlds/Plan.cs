@@ -9,12 +9,12 @@ namespace Companion.Simulation.Worlds;
 /// <param name="Chaos">How often out of a hundred the technician does something other than the right thing.</param>
 /// <param name="Faults">How often out of a hundred something breaks instead.</param>
 /// <param name="Steps">How many things happen.</param>
-public sealed record Plan(int Seed, int Sheet, int Chaos, int Faults, int Steps)
+public sealed record Plan(int Seed, int Sheet, int Chaos, int Faults, int Steps) : IPlan
 {
     private static readonly int[] Chaoses = [0, 0, 2, 5, 15, 40];
     private static readonly int[] FaultRates = [0, 2, 4, 8, 20];
 
-    /// <summary>Steps that are left out, so that a failing world can be made small.</summary>
+    /// <inheritdoc/>
     public IReadOnlySet<int> Skipped { get; init; } = new HashSet<int>();
 
     /// <summary>The world of a seed.</summary>
@@ -33,35 +33,22 @@ public sealed record Plan(int Seed, int Sheet, int Chaos, int Faults, int Steps)
     private static int Shortest(Random random) => Enumerable.Range(0, 12).Select(_ => random.Next(1_000_000))
         .MinBy(seed => RandomSheet.Of(seed) is var sheet ? sheet.Steps.Length + sheet.TestPlaces.Sum(place => place.Pairs.Length) : 0);
 
-    /// <summary>The chance of one purpose in one step: neighbouring numbers give chances that have nothing to do with each other (SplitMix64's mixing).</summary>
-    public Random Chance(int step, int purpose)
-    {
-        var mixed = unchecked((((ulong)(uint)Seed << 32) | ((uint)step << 3) | (uint)purpose) * 0x9E3779B97F4A7C15UL);
-        mixed = unchecked((mixed ^ (mixed >> 30)) * 0xBF58476D1CE4E5B9UL);
-        mixed = unchecked((mixed ^ (mixed >> 27)) * 0x94D049BB133111EBUL);
-        return new Random(unchecked((int)(mixed ^ (mixed >> 31))));
-    }
+    /// <inheritdoc/>
+    IPlan IPlan.With(int steps, IReadOnlySet<int> skipped) => this with { Steps = steps, Skipped = skipped };
+
+    /// <inheritdoc/>
+    string IPlan.Live(Tally tally) => new World(this).Live(tally);
+
+    /// <summary>The chance of one purpose in one step.</summary>
+    public Random Chance(int step, int purpose) => PlanLine.Chance(Seed, step, purpose);
 
     /// <summary>"world 7 -1 8 5 90" and, when steps are left out, "without 3,17".</summary>
-    public override string ToString()
-    {
-        var line = string.Create(CultureInfo.InvariantCulture, $"world {Seed} {Sheet} {Chaos} {Faults} {Steps}");
-        return Skipped.Count == 0 ? line : $"{line} without {string.Join(',', Skipped.Order())}";
-    }
+    public override string ToString() => PlanLine.Write(string.Create(CultureInfo.InvariantCulture, $"world {Seed} {Sheet} {Chaos} {Faults} {Steps}"), Skipped);
 
     /// <summary>Reads that line again; throws <see cref="FormatException"/> on any other.</summary>
     public static Plan Parse(string line)
     {
-        var words = line.Split(' ', StringSplitOptions.RemoveEmptyEntries);
-        if (words.Length is not (6 or 8) || words[0] != "world" || (words.Length == 8 && words[6] != "without"))
-        {
-            throw new FormatException($"\"{line}\" is no world. One looks like: world 7 -1 8 5 90, or: world 7 -1 8 5 90 without 3,17");
-        }
-
-        var numbers = words[1..6].Select(word => int.Parse(word, CultureInfo.InvariantCulture)).ToArray();
-        return new Plan(numbers[0], numbers[1], numbers[2], numbers[3], numbers[4])
-        {
-            Skipped = words.Length == 6 ? new HashSet<int>() : words[7].Split(',').Select(word => int.Parse(word, CultureInfo.InvariantCulture)).ToHashSet(),
-        };
+        var (numbers, skipped) = PlanLine.Read(line, "world");
+        return new Plan(numbers[0], numbers[1], numbers[2], numbers[3], numbers[4]) { Skipped = skipped };
     }
 }

@@ -23,21 +23,25 @@ internal sealed class Tablet
     /// <summary>Where the store lies on the simulated disk.</summary>
     public const string Folder = "/store";
 
-    private static readonly Guid Identity = Guid.Parse("3f0a9b52-6a0e-4d4c-8f6b-9b1f5f7c2a10");
-
-    private readonly Judge _judge;
+    private readonly ITabletWitness _judge;
     private readonly FakeSheets _sheets;
     private readonly int _seed;
     private int _starts;
     private TappedJournal? _journal;
 
-    public Tablet(Sheet sheet, Judge judge, int seed)
+    public Tablet(Sheet sheet, ITabletWitness judge, int seed)
     {
         _judge = judge;
         _seed = seed;
         _sheets = new FakeSheets(sheet);
         Speaker = new SimulatedSpeaker(Clock) { Asked = judge.Said };
     }
+
+    /// <summary>The store's identity.</summary>
+    public Guid Identity { get; init; } = Guid.Parse("3f0a9b52-6a0e-4d4c-8f6b-9b1f5f7c2a10");
+
+    /// <summary>Of which kind the store is.</summary>
+    public StoreKind Kind { get; init; } = StoreKind.Rehearsal;
 
     /// <summary>The clocks.</summary>
     public ManualClock Clock { get; } = new();
@@ -68,7 +72,7 @@ internal sealed class Tablet
         {
             store = JournalStore.OpenAsync(Folder, new StoreOptions(Clock)
             {
-                Kind = StoreKind.Rehearsal,
+                Kind = Kind,
                 TabletId = Identity,
                 Disk = Disk,
                 Salts = new SeededSalts(_seed + ++_starts),

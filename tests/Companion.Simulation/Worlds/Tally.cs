@@ -20,6 +20,9 @@ internal sealed class Tally
     /// <summary>Worlds that came to clear to work.</summary>
     public int Cleared { get; set; }
 
+    /// <summary>Alerts of watch rooms, each foretold.</summary>
+    public int Alerts { get; set; }
+
     /// <summary>The step that the present world has come to.</summary>
     public int Step { get; set; }
 
@@ -44,6 +47,7 @@ internal sealed class Tally
         Entries += other.Entries;
         Prompts += other.Prompts;
         Cleared += other.Cleared;
+        Alerts += other.Alerts;
         foreach (var (fault, count) in other._faults)
         {
             _faults[fault] = _faults.GetValueOrDefault(fault) + count;
