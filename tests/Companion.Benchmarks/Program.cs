@@ -11,11 +11,13 @@ var areas = new Dictionary<string, Func<Task<int>>>
     ["watchroom"] = () => new BenchParts("watchroom", new Dictionary<string, Func<int[], Task<object>>>
     {
         ["overdue"] = OverdueBenchmark.RunAsync,
+        ["ingest"] = IngestBenchmark.RunAsync,
     }).RunAsync(args[1..]),
     ["review"] = () => new BenchParts("review", new Dictionary<string, Func<int[], Task<object>>>
     {
         ["replay"] = ReplayBenchmark.RunAsync,
     }).RunAsync(args[1..]),
+    [PlainServer.Verb] = () => PlainServer.ServeAsync(args[1..]),
     ["proof"] = () => Task.Run(() => Print(ProofBenchmark.Run(args[1..]))),
     ["voice"] = () => Task.Run(() => Done(() => VoiceBenchmark.Run(Console.Out))),
 };
