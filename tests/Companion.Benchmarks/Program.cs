@@ -12,6 +12,7 @@ var areas = new Dictionary<string, Func<Task<int>>>
     {
         ["overdue"] = OverdueBenchmark.RunAsync,
         ["ingest"] = IngestBenchmark.RunAsync,
+        ["kills"] = KillBenchmark.RunAsync,
     }).RunAsync(args[1..]),
     ["review"] = () => new BenchParts("review", new Dictionary<string, Func<int[], Task<object>>>
     {
