@@ -36,8 +36,8 @@ internal static class JournalBenchmark
         var disk = new LocalDisk();
         var directory = Path.Combine(folder, "store");
         var options = new StoreOptions(new SteadyClock()) { Kind = StoreKind.Rehearsal };
-        var journal = new JournalTimes(appends);
-        var raw = new JournalTimes(appends);
+        var journal = new Times();
+        var raw = new Times();
         long entryBytes;
         await using (var store = await JournalStore.OpenAsync(directory, options))
         {
@@ -68,7 +68,7 @@ internal static class JournalBenchmark
         };
     }
 
-    private static async Task<long> InterleaveAsync(JournalStore store, IDiskFile floor, int appends, JournalTimes journal, JournalTimes raw)
+    private static async Task<long> InterleaveAsync(JournalStore store, IDiskFile floor, int appends, Times journal, Times raw)
     {
         var offset = 0L;
         for (var i = -WarmUp; i < appends; i++)

@@ -1,15 +1,26 @@
 using System.Text.Json;
 using Companion.Benchmarks;
+using Companion.Benchmarks.Review;
+using Companion.Benchmarks.Watchroom;
 
 // One JSON object on standard output; each area measures itself beside a peer in the same run.
-var areas = new Dictionary<string, Func<Task>>
+var areas = new Dictionary<string, Func<Task<int>>>
 {
-    ["journal"] = async () => Console.WriteLine(JsonSerializer.Serialize(await JournalBenchmark.RunAsync(args[1..]))),
-    ["screen"] = () => Task.Run(() => ScreenBenchmark.Run(Console.Out)),
-    ["watchroom"] = async () => Console.WriteLine(JsonSerializer.Serialize(await WatchroomBenchmark.RunAsync(args[1..]))),
-    ["review"] = async () => Console.WriteLine(JsonSerializer.Serialize(new { area = "review", replay = await ReplayBenchmark.MeasureAsync(100, 1_000, 10_000, 100_000) })),
-    ["proof"] = () => Task.Run(() => Console.WriteLine(JsonSerializer.Serialize(ProofBenchmark.Run(args[1..])))),
-    ["voice"] = () => Task.Run(() => VoiceBenchmark.Run(Console.Out)),
+    ["journal"] = async () => Print(await JournalBenchmark.RunAsync(args[1..])),
+    ["screen"] = () => Task.Run(() => Done(() => ScreenBenchmark.Run(Console.Out))),
+    ["watchroom"] = () => new BenchParts("watchroom", new Dictionary<string, Func<int[], Task<object>>>
+    {
+        ["overdue"] = OverdueBenchmark.RunAsync,
+        ["ingest"] = IngestBenchmark.RunAsync,
+        ["kills"] = KillBenchmark.RunAsync,
+    }).RunAsync(args[1..]),
+    ["review"] = () => new BenchParts("review", new Dictionary<string, Func<int[], Task<object>>>
+    {
+        ["replay"] = ReplayBenchmark.RunAsync,
+    }).RunAsync(args[1..]),
+    [PlainServer.Verb] = () => PlainServer.ServeAsync(args[1..]),
+    ["proof"] = () => Task.Run(() => Print(ProofBenchmark.Run(args[1..]))),
+    ["voice"] = () => Task.Run(() => Done(() => VoiceBenchmark.Run(Console.Out))),
 };
 
 if (args.Length == 0 || !areas.TryGetValue(args[0], out var area))
@@ -18,5 +29,12 @@ if (args.Length == 0 || !areas.TryGetValue(args[0], out var area))
     return 2;
 }
 
-await area();
-return 0;
+return await area();
+
+static int Print(object figures) => Done(() => Console.WriteLine(JsonSerializer.Serialize(figures)));
+
+static int Done(Action run)
+{
+    run();
+    return 0;
+}

@@ -10,7 +10,7 @@ using Microsoft.AspNetCore.Components.Web;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 
-namespace Companion.Benchmarks;
+namespace Companion.Benchmarks.Review;
 
 /// <summary>
 /// What a replay costs against the length of the record: to open, to seek anywhere, to play on at 60 times, to draw. The peer, over the same
@@ -18,6 +18,7 @@ namespace Companion.Benchmarks;
 /// </summary>
 internal static class ReplayBenchmark
 {
+    private static readonly int[] DefaultLengths = [100, 1_000, 10_000, 100_000];
     private const int Seeks = 200;
     private const int PeerSeeks = 20;
     private const int Pictures = 100;
@@ -25,9 +26,10 @@ internal static class ReplayBenchmark
     /// <summary>How far a replay at 60 times goes between two pictures, which the page asks for ten times a second at most.</summary>
     private static readonly TimeSpan Stride = TimeSpan.FromSeconds(6);
 
-    /// <summary>The figures of every length.</summary>
-    public static async Task<object> MeasureAsync(params int[] lengths)
+    /// <summary>The figures of every length; the numbers are the lengths.</summary>
+    public static async Task<object> RunAsync(int[] numbers)
     {
+        var lengths = numbers.Length > 0 ? numbers : DefaultLengths;
         var all = await EntriesAsync(lengths.Max()).ConfigureAwait(false);
         await using var services = new ServiceCollection().AddLogging().BuildServiceProvider();
         await using var renderer = new HtmlRenderer(services, services.GetRequiredService<ILoggerFactory>());
