@@ -27,6 +27,11 @@ internal sealed class ChainJudge
         foreach (var (chain, lines) in tablet.Chains)
         {
             var held = receiver.Read(device, chain).ToList();
+            if (held.Count > lines.Count)
+            {
+                tablet.Refresh();
+            }
+
             Oracle.Claim(held.Count <= lines.Count, $"prefix: {device} {chain} is held with {held.Count} entries, the tablet has {lines.Count}");
             for (var at = 0; at < held.Count; at++)
             {

@@ -23,7 +23,7 @@ internal sealed class LinkedTablet : IDisposable
     public LinkedTablet(int number, int seed, string folder, Link link, Func<Ticks> now)
     {
         (Number, _folder, _link) = (number, folder, link);
-        Witness = new TabletWitness(now);
+        Witness = new TabletWitness(now) { Recorded = entry => Lines(entry.Chain).Add(ExportLine.Of(entry)) };
         Inner = new Worlds.Tablet(DemoSheets.Van(), Witness, (seed * 31) + number)
         {
             Identity = new Guid(number, 0x2b7e, 0x4a55, 0x9a, 0x53, 0x1f, 0x0d, 0xe2, 0xf7, 0xab, 0x31),
@@ -76,7 +76,7 @@ internal sealed class LinkedTablet : IDisposable
     {
         AwayUntil = null;
         Oracle.Claim(Inner.Start(), "I12: the store cannot be opened");
-        Refresh(whole: true);
+        StandsAsItWas();
         var engine = Inner.Engine!;
         var parts = Parts() with
         {
@@ -119,7 +119,6 @@ internal sealed class LinkedTablet : IDisposable
     /// <summary>Sends what waits, once.</summary>
     public void SendEntries()
     {
-        Refresh(whole: false);
         _ = _uplink!.SendEntriesAsync().GetAwaiter().GetResult();
         _link.Rethrow();
     }
@@ -130,7 +129,7 @@ internal sealed class LinkedTablet : IDisposable
     /// <summary>It is off: the process died, or with <paramref name="cut"/> the power went.</summary>
     public void GoOff(Ticks until, Random? cut)
     {
-        Refresh(whole: false);
+        Refresh();
         EndUplink();
         if (cut is null)
         {
@@ -164,20 +163,13 @@ internal sealed class LinkedTablet : IDisposable
         Start();
     }
 
-    /// <summary>Looks at what its journal has now; what was seen of it before must still stand there.</summary>
-    public void Refresh(bool whole)
+    /// <summary>Looks at what is new in the chain that the store writes by itself.</summary>
+    public void Refresh()
     {
-        foreach (var chain in Inner.Journal!.ChainNames())
+        if (Inner.Journal is { } journal)
         {
-            var seen = _chains.TryGetValue(chain, out var known) ? known : _chains[chain] = [];
-            var lines = Inner.Journal.Read(chain, whole ? 1 : seen.Count + 1).Select(ExportLine.Of).ToList();
-            if (whole)
-            {
-                Oracle.Claim(seen.Count <= lines.Count && seen.Zip(lines).All(pair => pair.First.Span.SequenceEqual(pair.Second.Span)), $"I12: {chain} lost or changed an entry");
-                lines.RemoveRange(0, seen.Count);
-            }
-
-            seen.AddRange(lines);
+            var seen = Lines(Contracts.Chains.Tablet);
+            seen.AddRange(journal.Read(Contracts.Chains.Tablet, seen.Count + 1).Select(ExportLine.Of));
         }
     }
 
@@ -193,6 +185,20 @@ internal sealed class LinkedTablet : IDisposable
         EndUplink();
         Inner.Close();
     }
+
+    /// <summary>What was seen of its journal before must still stand there (I12).</summary>
+    private void StandsAsItWas()
+    {
+        foreach (var chain in Inner.Journal!.ChainNames())
+        {
+            var seen = Lines(chain);
+            var lines = Inner.Journal.Read(chain).Select(ExportLine.Of).ToList();
+            Oracle.Claim(seen.Count <= lines.Count && seen.Zip(lines).All(pair => pair.First.Span.SequenceEqual(pair.Second.Span)), $"I12: {chain} lost or changed an entry");
+            seen.AddRange(lines.Skip(seen.Count));
+        }
+    }
+
+    private List<ReadOnlyMemory<byte>> Lines(string chain) => _chains.TryGetValue(chain, out var known) ? known : _chains[chain] = [];
 
     private void EndUplink()
     {

@@ -13,11 +13,11 @@ internal sealed class People(int chaosPercent)
     /// <summary>Invented times, short, so that a short world sees many deadlines.</summary>
     private static readonly CheckInPolicy ByPhase = new(
         [
-            new(WorkPhase.Travelling, 180, 150, 40),
-            new(WorkPhase.Triage, 150, 120, 40),
-            new(WorkPhase.Exposed, 90, 60, 30),
-            new(WorkPhase.Working, 150, 100, 30),
-            new(WorkPhase.Watching, 180, 150, 60),
+            new(WorkPhase.Travelling, 120, 100, 30),
+            new(WorkPhase.Triage, 100, 80, 30),
+            new(WorkPhase.Exposed, 70, 60, 30),
+            new(WorkPhase.Working, 100, 80, 30),
+            new(WorkPhase.Watching, 120, 100, 40),
         ],
         15,
         CheckInPhrase.StatusAllRight);
@@ -56,7 +56,7 @@ internal sealed class People(int chaosPercent)
     private static void Open(LinkedTablet tablet, Random chance)
     {
         var job = $"job-{tablet.Number}-{++tablet.Jobs}";
-        var watch = chance.Next(2) == 0 ? ByPhase : DemoWatch.Even(120, 40, 20);
+        var watch = chance.Next(2) == 0 ? ByPhase : DemoWatch.Even(90, 30, 15);
         tablet.Inner.Engine!.Post(new OpenJob(
             job, "crew-4", "Ines", chance.Next(2) == 0 ? null : "Marit", false, ExposurePolicy.SecondPerson, default, DemoKit.TwoTesters(), DemoTime.Start)
         {

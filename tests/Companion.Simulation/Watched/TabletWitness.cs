@@ -31,6 +31,9 @@ internal sealed class TabletWitness(Func<Ticks> now) : ITabletWitness
     private int _boots = 1;
     private Ticks _booted;
 
+    /// <summary>Called with every entry of a job, once it is durable.</summary>
+    public required Action<JournalEntry> Recorded { get; init; }
+
     /// <summary>What was acknowledged.</summary>
     public Memory Memory => _memory;
 
@@ -54,6 +57,7 @@ internal sealed class TabletWitness(Func<Ticks> now) : ITabletWitness
         foreach (var entry in entries)
         {
             var happened = EventCodec.Read(entry) ?? throw new InvariantBrokenException($"I13: {entry.Type} is not read back");
+            Recorded(entry);
             _fresh.Add(new Witnessed(entry.Sequence, happened, moment, now()));
             if (happened is JobOpened)
             {

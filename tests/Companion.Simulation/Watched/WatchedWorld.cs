@@ -178,8 +178,8 @@ internal sealed class WatchedWorld : IDisposable
     /// <summary>Mostly some seconds, sometimes a while, sometimes to just about the next deadline of the watch room.</summary>
     private Ticks SpanOf(Random chance) => chance.Next(10) switch
     {
-        < 6 => Ticks.OfMilliseconds(chance.Next(200, 15_000)),
-        < 9 => Ticks.OfMilliseconds(chance.Next(15_000, 60_000)),
+        < 6 => Ticks.OfMilliseconds(chance.Next(200, 8_000)),
+        < 9 => Ticks.OfMilliseconds(chance.Next(8_000, 40_000)),
         _ => _judge.Next is { } next && RoomTicks(next) > _now && RoomTicks(next) - _now < Ticks.OfSeconds(200)
             ? RoomTicks(next) - _now + Ticks.OfMilliseconds(chance.Next(0, 3000))
             : Ticks.OfSeconds(1),
@@ -316,17 +316,9 @@ internal sealed class WatchedWorld : IDisposable
 
     private void Look()
     {
-        foreach (var tablet in _tablets)
+        if (_room.Receiver is { } receiver)
         {
-            if (tablet.Inner.Engine is not null)
-            {
-                tablet.Refresh(whole: false);
-            }
-
-            if (_room.Receiver is { } receiver)
-            {
-                _chains.Look(tablet, receiver);
-            }
+            _tablets.ForEach(tablet => _chains.Look(tablet, receiver));
         }
     }
 
@@ -340,12 +332,17 @@ internal sealed class WatchedWorld : IDisposable
             Advance(MostBetween);
         }
 
-        for (var round = 0; round < RoundsToHeal; round++)
+        for (var round = 1; round <= RoundsToHeal; round++)
         {
             foreach (var tablet in _tablets)
             {
                 tablet.SendBeat();
                 tablet.SendEntries();
+            }
+
+            if (_tablets.TrueForAll(HasArrived))
+            {
+                break;
             }
 
             Advance(MostBetween);
@@ -354,15 +351,18 @@ internal sealed class WatchedWorld : IDisposable
         Look();
         foreach (var tablet in _tablets)
         {
-            tablet.SendBeat();
-            tablet.SendEntries();
-            Oracle.Claim(ChainJudge.HasAll(tablet, _room.Receiver!), $"prefix: the link is whole, and entries of {tablet.Device} do not arrive: {tablet.Trouble}");
+            Oracle.Claim(HasArrived(tablet), $"prefix: the link is whole, and entries of {tablet.Device} do not arrive: {tablet.Trouble}");
             Oracle.Claim(_judge.HasCalls(tablet.Device, tablet.Witness), $"I11: the link is whole, and a call of {tablet.Device} did not arrive");
         }
 
-        if (Environment.GetEnvironmentVariable("DBG") is not null) foreach (var g in _tablets.SelectMany(t => t.Witness.Memory.Acknowledged).GroupBy(e => e.Type).OrderByDescending(g => g.Count())) Console.WriteLine($"{g.Count()} {g.Key}");
         _tally.Entries += _tablets.Sum(tablet => tablet.Witness.Memory.Acknowledged.Count);
         _tally.Alerts += _judge.Alerts.Count;
+    }
+
+    private bool HasArrived(LinkedTablet tablet)
+    {
+        tablet.Refresh();
+        return ChainJudge.HasAll(tablet, _room.Receiver!);
     }
 
     private string Hash()
