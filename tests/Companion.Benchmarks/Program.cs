@@ -13,6 +13,8 @@ var areas = new Dictionary<string, Func<Task<int>>>
         ["overdue"] = OverdueBenchmark.RunAsync,
         ["ingest"] = IngestBenchmark.RunAsync,
         ["kills"] = KillBenchmark.RunAsync,
+        ["restart"] = RestartBenchmark.RunAsync,
+        ["pages"] = PagesBenchmark.RunAsync,
     }).RunAsync(args[1..]),
     ["review"] = () => new BenchParts("review", new Dictionary<string, Func<int[], Task<object>>>
     {
