@@ -39,6 +39,9 @@ public sealed class JournalStore : IJournal
     /// <summary>The tablet that writes this store.</summary>
     public Guid TabletId => store.Parts.Store.Tablet;
 
+    /// <summary>Why nothing is written any more, in plain words; null while all is well.</summary>
+    public string? Failure => fault?.Message;
+
     /// <summary>The folder of the files in use.</summary>
     public string FilesDirectory => store.Files.Directory;
 

@@ -16,6 +16,9 @@ internal sealed class OpeningJournal(Task<JournalStore> opening) : IJournal
     /// <inheritdoc/>
     public IReadOnlyList<StoreFinding> Findings => opening.IsCompletedSuccessfully ? Store.Findings : [];
 
+    /// <summary>Why nothing is written any more, in plain words; null while all is well, or while it is not open.</summary>
+    public string? Failure => opening.IsCompletedSuccessfully ? Store.Failure : null;
+
     /// <summary>The store; blocks until it is open.</summary>
     public JournalStore Store => opening.GetAwaiter().GetResult();
 

@@ -16,6 +16,12 @@ namespace Companion.Watchroom;
 /// <summary>The watch room: its store, its watch, its tellings and its pages, put together.</summary>
 public sealed class WatchroomApp : IAsyncDisposable
 {
+    /// <summary>A store that is read and checked for longer is one that hangs, or too large for its disk.</summary>
+    private static readonly TimeSpan LongestOpening = TimeSpan.FromMinutes(5);
+
+    /// <summary>A busy machine is not rung about; one whose disk hangs is.</summary>
+    private static readonly TimeSpan LongestStandstill = TimeSpan.FromSeconds(10);
+
     private readonly Stack<IAsyncDisposable> parts = new();
     private WebApplication web = null!;
     private OpeningJournal journal = null!;
@@ -79,16 +85,18 @@ public sealed class WatchroomApp : IAsyncDisposable
         var clock = new WatchroomClock(time);
         var certificate = ServerCertificate.Load(options.Store, options.Certificate, time.GetUtcNow());
         var folder = Path.Combine(options.Store, "journal");
-        var mayTakeUp = !JournalStore.IsOpen(new LocalDisk(), folder);
-        var opening = JournalStore.OpenAsync(folder, new StoreOptions(clock) { Kind = StoreKind.Real });
+        var mayTakeUp = !JournalStore.IsOpen(options.Disk, folder);
+        var opening = JournalStore.OpenAsync(folder, new StoreOptions(clock) { Kind = StoreKind.Real, Disk = options.Disk });
         journal = Keep(new OpeningJournal(opening));
-        var watch = new WatchOptions(PrivateFolder.Make(Path.Combine(options.Store, "watch")));
+        var watch = new WatchOptions(PrivateFolder.Make(Path.Combine(options.Store, "watch"))) { Disk = options.Disk };
         var keeper = Keep((mayTakeUp ? WatchKeeper.TryTakeUp(folder, opening, time, watch) : null)
             ?? await WatchKeeper.OpenAsync(await opening.ConfigureAwait(false), time, watch).ConfigureAwait(false));
         var receiver = JournalReceiver.Open(PrivateFolder.Make(Path.Combine(options.Store, "received")));
         Keep(new Disposer(receiver));
         var audit = Keep(new Audit(journal, clock));
-        var teller = Keep(new Teller(options.Store, keeper, journal, clock, time));
+        bool IsWatching() => time.GetUtcNow() - keeper.LastPulse < TimeSpan.FromSeconds(2);
+        var teller = Keep(new Teller(
+            new RingRoundReader(options.Store), keeper, new OwnTrouble(SignsOf(keeper, journal, IsWatching), () => keeper.View, time), journal, clock, time));
         var people = new People(options.Store, time);
         var devices = new Devices(options.Store, time);
         var signer = Keep(new CounterSigner(options.Store, receiver, devices.All().Select(device => device.Name), audit, time));
@@ -105,7 +113,7 @@ public sealed class WatchroomApp : IAsyncDisposable
             Journal = journal,
             Time = time,
             Faults = () => [.. FaultsOf(keeper, journal, audit, teller), .. new[] { signer.Fault }.OfType<string>()],
-            IsWatching = () => time.GetUtcNow() - keeper.LastPulse < TimeSpan.FromSeconds(2),
+            IsWatching = IsWatching,
         };
         Keeper = keeper;
         Recording = keeper.Recording;
@@ -119,10 +127,17 @@ public sealed class WatchroomApp : IAsyncDisposable
 
     private static string[] FaultsOf(WatchKeeper keeper, OpeningJournal journal, Audit audit, Teller teller) =>
     [
-        .. new[] { keeper.Fault, audit.Fault }.OfType<string>().Distinct().Select(fault => $"Nothing is being recorded: {fault}"),
+        .. new[] { keeper.Fault, journal.Failure, audit.Fault }.OfType<string>().Distinct().Select(fault => $"Nothing is being recorded: {fault}"),
         .. new[] { keeper.Finding, teller.Fault }.OfType<string>(),
         .. journal.Findings.Where(finding => finding.Severe).Select(Words),
         .. teller.Round.Faults,
+    ];
+
+    private static TroubleSign[] SignsOf(WatchKeeper keeper, OpeningJournal journal, Func<bool> isWatching) =>
+    [
+        new("record", TimeSpan.Zero, () => (keeper.DiskFault ?? journal.Failure) is { } fault ? $"Its store fails: {fault}" : null),
+        new("opening", LongestOpening, () => keeper.DiskFault is null && keeper.Fault is { } words ? $"Nothing is being recorded: {words}" : null),
+        new("watch", LongestStandstill, () => isWatching() ? null : "Deadlines are not being looked at: nothing overdue is raised."),
     ];
 
     private static string Words(StoreFinding finding) => $"{finding.Message} {finding.Detail}".TrimEnd();

@@ -1,4 +1,5 @@
 using System.Net;
+using Companion.Journal.Disk;
 
 namespace Companion.Watchroom;
 
@@ -20,4 +21,7 @@ public sealed record WatchroomOptions(string Store)
 
     /// <summary>The one clock of the watch room; null takes its own, which nobody can set.</summary>
     public TimeProvider? Time { get; init; }
+
+    /// <summary>The file system of the journal and of the watch's own files.</summary>
+    public IDisk Disk { get; init; } = new LocalDisk();
 }

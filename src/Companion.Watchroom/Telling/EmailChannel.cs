@@ -19,15 +19,14 @@ internal sealed class EmailChannel : IChannel
             await client.ConnectAsync(server.Host, server.Port, SecurityOf(server.Security), cancellation).ConfigureAwait(false);
             if (server.User is { } user)
             {
-                var password = server.PasswordFile is { } file ? (await File.ReadAllTextAsync(file, cancellation).ConfigureAwait(false)).Trim() : string.Empty;
-                await client.AuthenticateAsync(user, password, cancellation).ConfigureAwait(false);
+                await client.AuthenticateAsync(user, round.Password ?? string.Empty, cancellation).ConfigureAwait(false);
             }
 
             await client.SendAsync(Message(telling, server), cancellation).ConfigureAwait(false);
             await QuitAsync(client, cancellation).ConfigureAwait(false);
         }
         catch (Exception cause) when (cause is IOException or SocketException or CommandException or ProtocolException or AuthenticationException
-            or SslHandshakeException or NotSupportedException or UnauthorizedAccessException)
+            or SslHandshakeException or NotSupportedException)
         {
             throw new NotToldException($"The mail server did not take it: {cause.Message}", cause);
         }

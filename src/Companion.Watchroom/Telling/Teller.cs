@@ -9,6 +9,7 @@ namespace Companion.Watchroom.Telling;
 /// <summary>
 /// Tells everybody on the ring-round of every alert that nobody has taken, each by itself, again and again until the other side has it or a
 /// person has taken the alert. After a restart it goes on, and tells nobody twice who is known to have it. Rehearsals are told to nobody.
+/// The watch room's own trouble is told in the same way, until it is over.
 /// </summary>
 internal sealed class Teller : IAsyncDisposable
 {
@@ -22,8 +23,9 @@ internal sealed class Teller : IAsyncDisposable
     private static readonly TimeSpan LongestRecord = TimeSpan.FromSeconds(2);
 
     private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(500);
-    private readonly string store;
     private readonly IWatchKeeper keeper;
+    private readonly OwnTrouble trouble;
+    private readonly RingRoundReader files;
     private readonly Outbox outbox;
     private readonly TimeProvider time;
     private readonly Dictionary<RingChannel, IChannel> channels;
@@ -34,18 +36,26 @@ internal sealed class Teller : IAsyncDisposable
     private readonly Channel<bool> wake = Channel.CreateBounded<bool>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
     private readonly CancellationTokenSource end = new();
     private readonly Task loop;
-    private (DateTime, DateTime, DateTime) stamp;
+    private volatile IReadOnlyList<Alert> own = [];
 
-    public Teller(string store, IWatchKeeper keeper, IJournal journal, IClock clock, TimeProvider time)
+    /// <summary>Begins to tell.</summary>
+    /// <param name="files">Whom.</param>
+    /// <param name="keeper">Raises the alerts.</param>
+    /// <param name="trouble">What the watch room itself fails in.</param>
+    /// <param name="journal">Where it is recorded who was told.</param>
+    /// <param name="clock">For the record.</param>
+    /// <param name="time">The watch room's clock.</param>
+    public Teller(RingRoundReader files, IWatchKeeper keeper, OwnTrouble trouble, IJournal journal, IClock clock, TimeProvider time)
     {
-        this.store = store;
+        this.files = files;
         this.keeper = keeper;
+        this.trouble = trouble;
         this.time = time;
         outbox = new Outbox(journal, clock);
         before = Task.Run(outbox.ReadSent);
         began = time.GetUtcNow();
         channels = new() { [RingChannel.Email] = new EmailChannel(), [RingChannel.Webhook] = new WebhookChannel(time), [RingChannel.Siren] = new SirenChannel() };
-        (stamp, Round) = (StampNow(), RingRound.Read(store));
+        Round = files.Read();
         keeper.Changed += Wake;
         loop = Task.Run(RunAsync);
     }
@@ -55,6 +65,9 @@ internal sealed class Teller : IAsyncDisposable
 
     /// <summary>The ring-round as its files are now.</summary>
     public RingRound Round { get; private set; }
+
+    /// <summary>The watch room's own trouble that the ring-round is told of.</summary>
+    public IReadOnlyList<Alert> Own => own;
 
     /// <summary>What is amiss with telling itself, in plain words; null when nothing is.</summary>
     public string? Fault { get; private set; }
@@ -121,8 +134,10 @@ internal sealed class Teller : IAsyncDisposable
             running.TryRemove(KeyValuePair.Create(id, task));
         }
 
-        var open = keeper.View.Alerts.Where(alert => alert is { Taken: null, Rehearsal: false }).ToList();
-        var kept = keeper.View.Alerts.Select(alert => alert.Id).ToHashSet();
+        var troubles = trouble.Look();
+        own = [.. troubles.Where(known => known.Lasts).Select(known => known.Alert)];
+        var open = own.Concat(keeper.View.Alerts.Where(alert => alert is { Taken: null, Rehearsal: false })).ToList();
+        var kept = troubles.Select(known => known.Alert).Concat(keeper.View.Alerts).Select(alert => alert.Id).ToHashSet();
         foreach (var (id, state) in states)
         {
             if (!kept.Contains(state.Alert))
@@ -219,15 +234,10 @@ internal sealed class Teller : IAsyncDisposable
 
     private void ReadAgain()
     {
-        var now = StampNow();
-        if (now != stamp)
+        if (files.HasChanged())
         {
-            (stamp, Round) = (now, RingRound.Read(store));
+            Round = files.Read();
             Changed?.Invoke();
         }
     }
-
-    private (DateTime, DateTime, DateTime) StampNow() => (Written(RingRound.TargetsFile), Written(RingRound.MailFile), Written(RingRound.SecretFile));
-
-    private DateTime Written(string name) => File.GetLastWriteTimeUtc(Path.Combine(store, name));
 }

@@ -18,6 +18,7 @@ internal static class TellingWords
         AlertKind.SilentLink => "Nothing heard of the tablet",
         AlertKind.Help => "Call for help",
         AlertKind.Quiet => "Quiet word",
+        AlertKind.WatchRoom => "The watch room itself fails",
         _ => "Stop or live warning not answered",
     };
 
@@ -28,14 +29,29 @@ internal static class TellingWords
         AlertKind.SilentLink => "Take the alert and ring the technician. They may be well and without signal; go on as for overdue when nobody answers.",
         AlertKind.Help => "Take the alert and send help at once; then ring the technician.",
         AlertKind.Quiet => "Take the alert and send help without telling the technician. " + DoNotRing,
+        AlertKind.WatchRoom => "Ring everybody who is out now, and again and again until the watch room works: a check-in may not count, and an alert may not come.",
         _ => "Take the alert and ring the technician at once: they may not have heard the warning.",
     };
 
     /// <summary>One line for a subject.</summary>
-    public static string Subject(Alert alert) => OneLine($"{Title(alert.Kind)}: {alert.Technician}");
+    public static string Subject(Alert alert) => alert.Kind == AlertKind.WatchRoom ? Title(alert.Kind) : OneLine($"{Title(alert.Kind)}: {alert.Technician}");
 
     /// <summary>The whole text.</summary>
-    public static string Body(Alert alert)
+    public static string Body(Alert alert) => alert.Kind == AlertKind.WatchRoom ? OwnBody(alert) : TabletBody(alert);
+
+    /// <summary>What came from a tablet may not begin a line of its own: a text must not be able to speak for the watch room.</summary>
+    public static string OneLine(string text) => string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter));
+
+    private static string OwnBody(Alert alert) => new StringBuilder()
+        .AppendLine(Title(alert.Kind) + ".")
+        .AppendLine(ToDo(alert.Kind))
+        .AppendLine()
+        .AppendLine($"Since: {Time(alert.Raised)}")
+        .AppendLine(alert.Detail)
+        .AppendLine()
+        .AppendLine("Nobody can take this alert: it ends when its cause ends, and until then everybody on the ring-round is told.").ToString();
+
+    private static string TabletBody(Alert alert)
     {
         var text = new StringBuilder()
             .AppendLine(Title(alert.Kind) + ".")
@@ -44,7 +60,7 @@ internal static class TellingWords
             .AppendLine($"Technician: {OneLine(alert.Technician)}")
             .AppendLine($"Place: {OneLine(alert.Place ?? "not known")}")
             .AppendLine($"Job: {OneLine(alert.Job)}")
-            .AppendLine($"Raised: {alert.Raised.ToUniversalTime().ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture)} UTC");
+            .AppendLine($"Raised: {Time(alert.Raised)}");
         if (alert.Detail.Length > 0)
         {
             text.AppendLine().AppendLine(OneLine(alert.Detail));
@@ -53,6 +69,5 @@ internal static class TellingWords
         return text.AppendLine().AppendLine("Open the watch board to take it. Whoever takes it answers for it.").ToString();
     }
 
-    /// <summary>What came from a tablet may not begin a line of its own: a text must not be able to speak for the watch room.</summary>
-    private static string OneLine(string text) => string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter));
+    private static string Time(DateTimeOffset time) => time.UtcDateTime.ToString("yyyy-MM-dd HH:mm:ss 'UTC'", CultureInfo.InvariantCulture);
 }

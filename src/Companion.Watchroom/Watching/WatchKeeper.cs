@@ -64,6 +64,9 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
     /// <summary>Why nothing is being recorded, in plain words; null while all is well.</summary>
     public string? Fault => recorder.Fault;
 
+    /// <summary>What the disk cannot do, in plain words; null while it is only slow or all is well.</summary>
+    public string? DiskFault => recorder.DiskFault;
+
     /// <summary>Done when the store is open and read and the watch goes on by it; faulted when it cannot be opened.</summary>
     public Task Recording => recording.Task;
 

@@ -31,8 +31,11 @@ internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
     private volatile string? storeFault;
     private volatile string? beatsFault;
 
-    /// <summary>Why nothing is recorded, in plain words.</summary>
-    public string? Fault => storeFault ?? (IsOpening ? OpeningWords : beatsFault);
+    /// <summary>Why nothing is recorded, in plain words; null while all is well.</summary>
+    public string? Fault => DiskFault ?? (IsOpening ? OpeningWords : null);
+
+    /// <summary>What the disk cannot do, in plain words; null while it is only slow or all is well.</summary>
+    public string? DiskFault => storeFault ?? beatsFault;
 
     /// <summary>Alerts and blind periods of the time before the store was open: to be recorded first of all.</summary>
     public IReadOnlyList<WatchEvent> Unrecorded => unrecorded;

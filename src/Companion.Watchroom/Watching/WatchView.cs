@@ -85,6 +85,9 @@ public enum AlertKind
 
     /// <summary>A stop or live warning that nobody at the vehicle answered.</summary>
     Warning,
+
+    /// <summary>The watch room itself cannot record or does not watch. Never in a <see cref="WatchView"/>: nobody can take it, it ends with its cause.</summary>
+    WatchRoom,
 }
 
 /// <summary>The watch room was down.</summary>

@@ -29,6 +29,9 @@ public sealed record BoardModel(
     ImmutableArray<WatchCard> Watches,
     ImmutableArray<BlindPeriod> Blind)
 {
+    /// <summary>The watch room's own trouble, and who is told of it.</summary>
+    public ImmutableArray<AlertCard> Own { get; private init; } = [];
+
     private const int MostTaken = 20;
     private const int MostBlind = 5;
 
@@ -47,7 +50,10 @@ public sealed record BoardModel(
             [.. alerts.Where(card => card.Alert.Taken is null).OrderBy(card => card.Alert.Rehearsal).ThenBy(card => card.Alert.Raised)],
             [.. alerts.Where(card => card.Alert.Taken is not null).Take(MostTaken)],
             [.. view.Watches.OrderBy(watch => watch.OverdueFrom ?? DateTimeOffset.MaxValue).Select(watch => new WatchCard(watch, NameOf(services, watch.Device), GeoLink(watch.Last.Where)))],
-            [.. view.Blind.OrderByDescending(blind => blind.To).Take(MostBlind)]);
+            [.. view.Blind.OrderByDescending(blind => blind.To).Take(MostBlind)])
+        {
+            Own = [.. services.Teller.Own.Select(alert => new AlertCard(alert, string.Empty, services.Teller.States(alert.Id)))],
+        };
     }
 
     /// <summary>A "geo:" link (RFC 5870) to a place that is one; null for anything else that a tablet may have sent.</summary>

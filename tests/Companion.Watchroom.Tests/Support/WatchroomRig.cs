@@ -1,4 +1,5 @@
 using System.Net;
+using Companion.Journal.Disk;
 using Companion.Watchroom.Access;
 
 namespace Companion.Watchroom.Tests.Support;
@@ -17,8 +18,12 @@ public sealed class WatchroomRig : IAsyncDisposable
     private const string SharedMemory = "/dev/shm";
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(40);
 
-    private WatchroomRig()
+    private readonly IDisk disk;
+    private readonly TimeProvider? time;
+
+    private WatchroomRig(IDisk disk, TimeProvider? time)
     {
+        (this.disk, this.time) = (disk, time);
         Store = Path.Combine(Directory.Exists(SharedMemory) ? SharedMemory : Path.GetTempPath(), $"companion-watchroom-{Guid.NewGuid():N}");
         Directory.CreateDirectory(Store);
     }
@@ -31,9 +36,17 @@ public sealed class WatchroomRig : IAsyncDisposable
 
     /// <summary>Starts one with a team lead (Runa Holt), an administrator (Petra Ash) and a technician (Maren Oake).</summary>
     /// <param name="files">Files of the store: name and text.</param>
-    public static async Task<WatchroomRig> StartAsync(params (string Name, string Text)[] files)
+    public static Task<WatchroomRig> StartAsync(params (string Name, string Text)[] files) => StartAsync(new LocalDisk(), null, files);
+
+    /// <summary>Starts one whose journal lies on a disk of the test's own.</summary>
+    public static Task<WatchroomRig> StartAsync(IDisk disk, params (string Name, string Text)[] files) => StartAsync(disk, null, files);
+
+    /// <summary>Starts one with a clock of the test's own.</summary>
+    public static Task<WatchroomRig> StartAsync(TimeProvider time, params (string Name, string Text)[] files) => StartAsync(new LocalDisk(), time, files);
+
+    private static async Task<WatchroomRig> StartAsync(IDisk disk, TimeProvider? time, (string Name, string Text)[] files)
     {
-        var rig = new WatchroomRig();
+        var rig = new WatchroomRig(disk, time);
         foreach (var (name, text) in files)
         {
             await File.WriteAllTextAsync(Path.Combine(rig.Store, name), text);
@@ -96,5 +109,5 @@ public sealed class WatchroomRig : IAsyncDisposable
         return made;
     }
 
-    private async Task OpenAsync(int port) => App = await WatchroomApp.StartAsync(new WatchroomOptions(Store) { Port = port, Listen = IPAddress.Loopback });
+    private async Task OpenAsync(int port) => App = await WatchroomApp.StartAsync(new WatchroomOptions(Store) { Port = port, Listen = IPAddress.Loopback, Disk = disk, Time = time });
 }
