@@ -25,4 +25,8 @@ public sealed record JournalEntry(
     string PreviousHash,
     string Hash,
     ReadOnlyMemory<byte> Bytes,
-    IReadOnlyDictionary<string, SealedText> Sealed);
+    IReadOnlyDictionary<string, SealedText> Sealed)
+{
+    /// <summary>The version of the format it was written in, from the attribute `dataschema`.</summary>
+    public int Format { get; init; } = 1;
+}

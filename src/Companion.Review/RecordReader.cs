@@ -4,6 +4,7 @@ using System.Text.Json;
 using Companion.Contracts;
 using Companion.Domain.Events;
 using Companion.Engine.Codec;
+using Companion.Engine.Codec.Upcasting;
 
 namespace Companion.Review;
 
@@ -13,7 +14,7 @@ internal static class RecordReader
     /// <summary>By how much the wall clock may differ from the running clock between two entries before it counts as set: 1 s.</summary>
     private const long LargestDrift = 1_000_000_000;
 
-    public static RecordedJob Read(string chain, IEnumerable<JournalEntry> entries)
+    public static RecordedJob Read(string chain, IEnumerable<JournalEntry> entries, Upcasters upcasters)
     {
         var recorded = ImmutableArray.CreateBuilder<RecordedEntry>();
         var troubles = ImmutableArray.CreateBuilder<RecordTrouble>();
@@ -27,24 +28,41 @@ internal static class RecordReader
                 at += Elapsed(before, entry);
             }
 
-            recorded.Add(new RecordedEntry(entry, EventOf(entry, troubles), at));
+            recorded.Add(new RecordedEntry(entry, EventOf(entry, upcasters, troubles), at));
             before = entry;
         }
 
         return new RecordedJob(chain, recorded.ToImmutable(), troubles.ToImmutable());
     }
 
-    private static JobEvent? EventOf(JournalEntry entry, ImmutableArray<RecordTrouble>.Builder troubles)
+    private static JobEvent? EventOf(JournalEntry entry, Upcasters upcasters, ImmutableArray<RecordTrouble>.Builder troubles)
     {
+        if (entry.Format > upcasters.Newest)
+        {
+            TellNewer(entry, upcasters, troubles);
+            return null;
+        }
+
         try
         {
-            return EventCodec.Read(entry);
+            return EventCodec.Read(entry, upcasters);
         }
         catch (Exception fault) when (fault is JsonException or FormatException or InvalidOperationException or ArgumentException or NotSupportedException)
         {
             troubles.Add(new RecordTrouble(entry.Sequence, TroubleKind.Unreadable, string.Create(
                 CultureInfo.InvariantCulture, $"Entry {entry.Sequence} cannot be read as {entry.Type}: {fault.Message}")));
             return null;
+        }
+    }
+
+    /// <summary>Told once: whoever updated in the middle of a job wrote the whole rest of it in the later version.</summary>
+    private static void TellNewer(JournalEntry entry, Upcasters upcasters, ImmutableArray<RecordTrouble>.Builder troubles)
+    {
+        if (troubles.All(trouble => trouble.Kind != TroubleKind.Newer))
+        {
+            troubles.Add(new RecordTrouble(entry.Sequence, TroubleKind.Newer, string.Create(
+                CultureInfo.InvariantCulture,
+                $"Entries from {entry.Sequence} on were {EntryFormat.TooNew(entry.Format, upcasters.Newest)}. Their times and types are shown; what they say is not.")));
         }
     }
 

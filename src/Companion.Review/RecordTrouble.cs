@@ -15,8 +15,11 @@ public enum TroubleKind
     /// <summary>Two entries claim one sequence: two journals for one job.</summary>
     Twice,
 
-    /// <summary>The entry cannot be read as what its type says: another format version, or damage.</summary>
+    /// <summary>The entry cannot be read as what its type says: damage.</summary>
     Unreadable,
+
+    /// <summary>From this entry on a newer Companion wrote: times and types are shown, what the entries say is not.</summary>
+    Newer,
 
     /// <summary>The wall clock was set: it moved against the running clock.</summary>
     ClockStep,

@@ -1,5 +1,6 @@
 using Companion.Contracts;
 using Companion.Domain.Events;
+using Companion.Engine.Codec.Upcasting;
 
 namespace Companion.Review;
 
@@ -11,6 +12,9 @@ public sealed record RecordedEntry(JournalEntry Entry, JobEvent? Happened, long 
 {
     /// <summary>Its number in the chain.</summary>
     public long Sequence => Entry.Sequence;
+
+    /// <summary>True when a newer Companion made it: time and type are known, what it says is not.</summary>
+    public bool IsNewer => Entry.Format > EntryFormat.Newest;
 
     /// <summary>Its place in time.</summary>
     public TimeSpan Since => TimeSpan.FromTicks(At / 100);

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Companion.Contracts;
+using Companion.Engine.Codec.Upcasting;
 
 namespace Companion.Review;
 
@@ -13,5 +14,8 @@ public sealed record RecordedJob(string Chain, ImmutableArray<RecordedEntry> Ent
     public bool Rehearsal => Entries is [{ Entry.Rehearsal: true }, ..];
 
     /// <summary>Opens the entries of one chain, in any order.</summary>
-    public static RecordedJob Of(string chain, IEnumerable<JournalEntry> entries) => RecordReader.Read(chain, entries);
+    public static RecordedJob Of(string chain, IEnumerable<JournalEntry> entries) => Of(chain, entries, Upcasters.Usual);
+
+    /// <summary>The same, by other steps between the versions of the format than this program's own.</summary>
+    public static RecordedJob Of(string chain, IEnumerable<JournalEntry> entries, Upcasters upcasters) => RecordReader.Read(chain, entries, upcasters);
 }

@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using Companion.Contracts;
 using Companion.Domain.Events;
 using Companion.Domain.Time;
+using Companion.Engine.Codec.Upcasting;
 
 namespace Companion.Engine.Codec;
 
@@ -30,8 +31,12 @@ public static class EventCodec
     }
 
     /// <summary>The event of an entry; null when its type is none of a job's.</summary>
-    /// <exception cref="JsonException">The data does not fit the type: the entry is of another format version or damaged.</exception>
-    public static JobEvent? Read(JournalEntry entry)
+    /// <exception cref="JsonException">The data does not fit the type.</exception>
+    /// <exception cref="FormatException">The entry is of a later version of the format.</exception>
+    public static JobEvent? Read(JournalEntry entry) => Read(entry, Upcasters.Usual);
+
+    /// <summary>The same, by other steps between the versions of the format than this program's own.</summary>
+    public static JobEvent? Read(JournalEntry entry, Upcasters upcasters)
     {
         if (EventTypes.RecordOf(entry.Type) is not { } type)
         {
@@ -39,6 +44,7 @@ public static class EventCodec
         }
 
         var data = (JsonObject)JsonNode.Parse(entry.Data)!;
+        upcasters.Raise(entry, data);
         foreach (var property in type.GetProperties().Where(property => property.PropertyType == typeof(Personal)))
         {
             var name = EventJson.NameOf(property.Name);

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using Companion.Contracts;
+using Companion.Engine.Codec.Upcasting;
 
 namespace Companion.Journal.Format;
 
@@ -13,9 +14,6 @@ namespace Companion.Journal.Format;
 /// </summary>
 public static class EntryCodec
 {
-    /// <summary>The version of this format, the `dataschema` attribute.</summary>
-    public const string SchemaName = "urn:companion:journal:1";
-
     /// <summary>Largest entry in bytes; a pinned sheet, the largest kind, takes some tens of kilobytes.</summary>
     public const int LargestEntry = 1 << 20;
 
@@ -35,15 +33,16 @@ public static class EntryCodec
         var fields = new EntryFields(
             draft.Chain, place.Sequence, SourcePrefix + place.Tablet.ToString("D"), draft.Type,
             draft.Time.ToString(TimeForm, CultureInfo.InvariantCulture), draft.BootId, draft.Uptime, place.Rehearsal, data,
-            place.PreviousHash);
+            place.PreviousHash, EntryFormat.Newest);
         Check(fields);
         var (bytes, hash) = Hashed(fields);
         return new JournalEntry(
             draft.Chain, place.Sequence, draft.Type, draft.Time, draft.BootId, draft.Uptime, place.Rehearsal,
-            Encoding.UTF8.GetString(data), place.PreviousHash, hash, bytes, texts);
+            Encoding.UTF8.GetString(data), place.PreviousHash, hash, bytes, texts) { Format = EntryFormat.Newest };
     }
 
     /// <summary>Reads an entry from its canonical bytes; sealed texts are not part of them.</summary>
+    /// <exception cref="NewerFormatException">It is of a later version of the format: what else it says is not looked at.</exception>
     public static JournalEntry Parse(ReadOnlyMemory<byte> bytes)
     {
         using var document = CanonicalJson.Parse(bytes);
@@ -53,10 +52,11 @@ public static class EntryCodec
             throw new FormatException("An entry is a JSON object.");
         }
 
+        var format = FormatOf(root);
         var (chain, sequence) = PlaceOf(Text(root, "id"));
         var fields = new EntryFields(
             chain, sequence, Text(root, "source"), Text(root, "type"), Text(root, "time"), Text(root, "bootid"),
-            Uptime(Text(root, "uptime")), Flag(root, "rehearsal"), DataOf(root), Text(root, "prevhash"));
+            Uptime(Text(root, "uptime")), Flag(root, "rehearsal"), DataOf(root), Text(root, "prevhash"), format);
         Check(fields);
         var time = Time(fields.Time);
         var (expected, hash) = Hashed(fields);
@@ -69,7 +69,7 @@ public static class EntryCodec
         return expected.AsSpan().SequenceEqual(bytes.Span)
             ? new JournalEntry(
                 chain, sequence, fields.Type, time, fields.BootId, fields.Uptime, fields.Rehearsal,
-                Encoding.UTF8.GetString(fields.Data), fields.PreviousHash, hash, bytes, NothingSealed)
+                Encoding.UTF8.GetString(fields.Data), fields.PreviousHash, hash, bytes, NothingSealed) { Format = format }
             : throw new FormatException("The entry is not in its canonical form, or has members that are not part of the format.");
     }
 
@@ -133,6 +133,14 @@ public static class EntryCodec
         {
             throw new FormatException(otherwise);
         }
+    }
+
+    private static int FormatOf(JsonElement root)
+    {
+        var schema = Text(root, "dataschema");
+        return EntryFormat.VersionOf(schema) is not { } version ? throw new FormatException($"'{schema}' is no version of the journal's format.")
+            : version > EntryFormat.Newest ? throw new NewerFormatException(version)
+            : version;
     }
 
     private static JsonElement Member(JsonElement root, string name) =>

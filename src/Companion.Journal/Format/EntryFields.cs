@@ -1,5 +1,6 @@
 using System.Buffers;
 using System.Globalization;
+using Companion.Engine.Codec.Upcasting;
 
 namespace Companion.Journal.Format;
 
@@ -14,7 +15,8 @@ internal sealed record EntryFields(
     long Uptime,
     bool Rehearsal,
     byte[] Data,
-    string PreviousHash)
+    string PreviousHash,
+    int Format)
 {
     /// <summary>The RFC 8785 form, without the hash when it is null. Attribute names sort as written here.</summary>
     public byte[] Canonical(string? hash)
@@ -26,7 +28,7 @@ internal sealed record EntryFields(
         output.Write(",\"data\":"u8);
         output.Write(Data);
         output.Write(",\"datacontenttype\":\"application/json\",\"dataschema\":"u8);
-        CanonicalJson.WriteString(EntryCodec.SchemaName, output);
+        CanonicalJson.WriteString(EntryFormat.NameOf(Format), output);
         if (hash is not null)
         {
             output.Write(",\"hash\":"u8);

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Companion.Contracts;
+using Companion.Engine.Ports;
 using Companion.Journal.Disk;
 using Companion.Journal.Format;
 using Companion.Journal.Frames;
@@ -141,6 +142,11 @@ internal sealed class WitnessSurvey
 
             Take(entry, identity, sealedHashes);
             return null;
+        }
+        catch (NewerFormatException newer)
+        {
+            // No damage, and nothing to be salvaged: a newer Companion reads all of it.
+            throw new StoreFaultException($"Entry number {Index.Arrivals + 1} of this store cannot be read. {newer.Message} Nothing was changed.", newer);
         }
         catch (FormatException cause)
         {

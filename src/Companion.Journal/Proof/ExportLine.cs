@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Companion.Contracts;
+using Companion.Engine.Codec.Upcasting;
 using Companion.Journal.Format;
 
 namespace Companion.Journal.Proof;
@@ -79,12 +80,12 @@ public static class ExportLine
         Frames.EntryBatch.Split(export).Where(line => !line.IsEmpty).Select(Parse);
 
     /// <summary>The format version that a line claims; null when it claims none. A line of a later version may look different in everything else.</summary>
-    public static string? SchemaOf(ReadOnlyMemory<byte> line)
+    public static int? VersionOf(ReadOnlyMemory<byte> line)
     {
         using var document = CanonicalJson.Parse(line);
         return document.RootElement.ValueKind == JsonValueKind.Object
             && document.RootElement.TryGetProperty(SchemaMember, out var schema) && schema.ValueKind == JsonValueKind.String
-                ? CanonicalJson.StringOf(schema)
+                ? EntryFormat.VersionOf(CanonicalJson.StringOf(schema))
                 : null;
     }
 

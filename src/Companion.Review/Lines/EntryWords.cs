@@ -11,6 +11,7 @@ internal static class EntryWords
 {
     public static string Of(RecordedEntry entry, Sheet? sheet) => entry.Happened switch
     {
+        null when entry.IsNewer => $"Entry of the type {entry.Entry.Type}, made by a newer Companion: what it says is not read here.",
         null => $"Entry of the type {entry.Entry.Type}, which cannot be read here.",
         JobOpened opened => $"Job opened{About(opened.Name)}",
         JobClosed closed => $"Job closed: {closed.Reason}",

@@ -92,8 +92,8 @@ internal sealed class TimelineBuilder(RecordedJob job)
         }
 
         var isLive = readings is [.., var last] && last.Sequence == entry.Sequence && last.IsLive;
-        marks.Add(new Mark(
-            entry.Sequence, entry.At, EntryPlaces.LaneOf(entry.Happened), isLive ? MarkKind.Live : EntryPlaces.KindOf(entry.Happened), EntryWords.Of(entry, sheet)));
+        var kind = isLive ? MarkKind.Live : entry.IsNewer ? MarkKind.Plain : EntryPlaces.KindOf(entry.Happened);
+        marks.Add(new Mark(entry.Sequence, entry.At, EntryPlaces.LaneOf(entry.Happened), kind, EntryWords.Of(entry, sheet)));
     }
 
     private Ticks Counted => clock?.Counted ?? Ticks.Zero;

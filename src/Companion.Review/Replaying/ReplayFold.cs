@@ -23,7 +23,7 @@ public static class ReplayFold
     /// <summary>The state after one more entry.</summary>
     public static ReplayState Next(ReplayState state, RecordedEntry entry)
     {
-        var unread = entry.Happened is null && Companion.Engine.Codec.EventTypes.RecordOf(entry.Entry.Type) is not null;
+        var unread = entry.IsNewer || entry.Happened is null && Companion.Engine.Codec.EventTypes.RecordOf(entry.Entry.Type) is not null;
         var next = state with
         {
             Count = state.Count + 1,

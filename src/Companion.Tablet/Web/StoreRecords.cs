@@ -1,7 +1,7 @@
 using System.Text;
 using Companion.Contracts;
-using Companion.Journal.Format;
 using Companion.Journal.Proof;
+using Companion.Journal.Reading;
 using Companion.Review;
 
 namespace Companion.Tablet.Web;
@@ -35,7 +35,10 @@ public sealed class StoreRecords(string store) : IRecordSource
         var entries = new List<JournalEntry>();
         while (lines.ReadLine() is { } line)
         {
-            entries.Add(EntryCodec.Parse(Encoding.UTF8.GetBytes(line)));
+            if (LineReading.Of(Encoding.UTF8.GetBytes(line)).Entry is { } entry)
+            {
+                entries.Add(entry);
+            }
         }
 
         return entries;

@@ -7,7 +7,7 @@ using Companion.Engine.Ports;
 using Companion.Journal.Disk;
 using Companion.Journal.Format;
 using Companion.Journal.Linking;
-using Companion.Journal.Proof;
+using Companion.Journal.Reading;
 
 namespace Companion.Watchroom.Receiving;
 
@@ -216,12 +216,11 @@ public sealed class JournalReceiver : IJournalReceiver, IDisposable
     private HeldChain? Summary(string path)
     {
         var last = new LineLog(disk, path).Lines().LastOrDefault();
-        if (last.IsEmpty)
+        if (last.IsEmpty || LineReading.Of(last).Entry is not { } entry)
         {
             return null;
         }
 
-        var entry = ExportLine.Parse(last);
         return new HeldChain(entry.Chain, entry.Sequence, entry.Hash, Forked: new LineLog(disk, HeldIndex.ForkPath(path)).Lines().Any());
     }
 

@@ -1,5 +1,6 @@
 using Companion.Contracts;
 using Companion.Contracts.Uplink;
+using Companion.Engine.Codec.Upcasting;
 using Companion.Journal.Format;
 using Companion.Journal.Frames;
 using Companion.Journal.Proof;
@@ -18,7 +19,6 @@ internal readonly record struct ReceivedLine(ReadOnlyMemory<byte> Bytes, Journal
 /// <param name="Reason">The same in plain words.</param>
 internal sealed record ReceivedBatch(string? Chain, IReadOnlyList<ReceivedLine> Lines, ReceiptOutcome Fault, string Reason)
 {
-    private const string SchemaFamily = "urn:companion:journal:";
     private const byte LineFeed = (byte)'\n';
 
     /// <summary>Reads a batch of a tablet.</summary>
@@ -36,11 +36,11 @@ internal sealed record ReceivedBatch(string? Chain, IReadOnlyList<ReceivedLine> 
             chain ??= ClaimedChain(bytes);
             try
             {
-                if (ExportLine.SchemaOf(bytes) is { } schema && schema != EntryCodec.SchemaName && schema.StartsWith(SchemaFamily, StringComparison.Ordinal))
+                if (ExportLine.VersionOf(bytes) is { } version and > EntryFormat.Newest)
                 {
                     return new ReceivedBatch(
                         chain, [], ReceiptOutcome.WrongVersion,
-                        $"Entries of the format {schema} are not known here, only {EntryCodec.SchemaName}. Bring the watch room up to date; the tablet keeps them until then.");
+                        $"Entries of the format {EntryFormat.NameOf(version)} are not known here, only up to {EntryFormat.NameOf(EntryFormat.Newest)}. Bring the watch room up to date; the tablet keeps them until then.");
                 }
 
                 var entry = ExportLine.Parse(bytes);

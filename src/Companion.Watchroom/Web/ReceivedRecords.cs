@@ -1,5 +1,5 @@
 using Companion.Contracts;
-using Companion.Journal.Proof;
+using Companion.Journal.Reading;
 using Companion.Review;
 using Companion.Review.Across;
 using Companion.Watchroom.Access;
@@ -28,23 +28,10 @@ internal sealed class ReceivedRecords(Devices devices, IJournalReceiver receiver
         }
 
         var lines = receiver.Read(name.Device, name.Chain).Concat(receiver.ReadForks(name.Device, name.Chain));
-        var entries = lines.Select(Entry).OfType<JournalEntry>().ToList();
+        var entries = lines.Select(line => LineReading.Of(line).Entry).OfType<JournalEntry>().ToList();
         return entries.Count == 0 ? null : RecordedJob.Of(name.Chain, entries);
     }
 
     /// <inheritdoc/>
     public string StampOf(RecordName name) => receiver.StampOf(name.Device, name.Chain);
-
-    /// <summary>One damaged line must not hide the rest: it shows as missing.</summary>
-    private static JournalEntry? Entry(ReadOnlyMemory<byte> line)
-    {
-        try
-        {
-            return ExportLine.Parse(line);
-        }
-        catch (FormatException)
-        {
-            return null;
-        }
-    }
 }
