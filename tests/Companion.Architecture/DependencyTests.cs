@@ -7,7 +7,7 @@ public sealed class DependencyTests
 {
     private static readonly string[] Adapters = ["Companion.Journal", "Companion.Voice", "Companion.Uplink", "Companion.Sheets"];
 
-    private static readonly string[] Reviewing = ["Companion.Review", "Companion.Pages"];
+    private static readonly string[] Reviewing = ["Companion.Review", "Companion.Papers", "Companion.Pages"];
 
     private static readonly Dictionary<string, string[]> Allowed = new()
     {
@@ -20,7 +20,8 @@ public sealed class DependencyTests
         ["Companion.Sheets"] = ["Companion.Engine", "Companion.Domain", "Companion.Contracts"],
         ["Companion.Screens"] = ["Companion.Engine", "Companion.Domain", "Companion.Contracts"],
         ["Companion.Review"] = ["Companion.Screens", "Companion.Engine", "Companion.Domain", "Companion.Contracts"],
-        ["Companion.Pages"] = ["Companion.Review", "Companion.Screens", "Companion.Engine", "Companion.Domain", "Companion.Contracts"],
+        ["Companion.Papers"] = ["Companion.Review", "Companion.Screens", "Companion.Engine", "Companion.Domain", "Companion.Contracts"],
+        ["Companion.Pages"] = ["Companion.Review", "Companion.Papers", "Companion.Screens", "Companion.Engine", "Companion.Domain", "Companion.Contracts"],
         ["Companion.Tablet"] = ["Companion.Screens", .. Reviewing, "Companion.Engine", "Companion.Domain", "Companion.Contracts", .. Adapters],
         ["Companion.Watchroom"] = ["Companion.Screens", .. Reviewing, "Companion.Engine", "Companion.Domain", "Companion.Contracts", .. Adapters],
     };

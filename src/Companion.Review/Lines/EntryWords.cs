@@ -7,8 +7,11 @@ using Companion.Domain.Sheets;
 namespace Companion.Review.Lines;
 
 /// <summary>An entry in plain words. Personal texts that were erased, or that are not at hand, are left out.</summary>
-internal static class EntryWords
+public static class EntryWords
 {
+    /// <summary>The words.</summary>
+    /// <param name="entry">The entry.</param>
+    /// <param name="sheet">The sheet that names things; null leaves them their ids.</param>
     public static string Of(RecordedEntry entry, Sheet? sheet) => entry.Happened switch
     {
         null when entry.IsNewer => $"Entry of the type {entry.Entry.Type}, made by a newer Companion: what it says is not read here.",

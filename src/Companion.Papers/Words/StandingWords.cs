@@ -1,0 +1,27 @@
+using Companion.Domain.HandingOver;
+using Companion.Domain.Isolation;
+
+namespace Companion.Papers.Words;
+
+/// <summary>How the vehicle stands, as the largest words of a paper: never more than the record shows, at the time the paper is made.</summary>
+internal static class StandingWords
+{
+    public static string Of(RecordEnd end, DateTimeOffset made) => PaperStates.Of(end) switch
+    {
+        PaperState.NotTold when end.Job is null => "Treat as live. This record does not tell how the vehicle stands.",
+        PaperState.NotTold => "Treat as live. Parts of this record are missing or cannot be read, so nothing counts as proved.",
+        PaperState.HandedOverIsolated =>
+            $"Isolated and marked when it was handed over, {PaperText.Time(end.Ending!.Entry.Time)}. The battery is not de-energised. Nobody is clear to work: test again first.",
+        PaperState.ClearToWork when Lapsed(end, end.Job!.Clearance!, made) =>
+            $"Treat as live. It was isolated and marked, but the re-test was due at {PaperText.Time(Due(end.Job, end.Job.Clearance!))}. The battery is not de-energised.",
+        PaperState.ClearToWork => $"{HandOverSheet.Of(end.Job!).Standing} Clear to work lapses at {end.When(Due(end.Job!, end.Job!.Clearance!))} at the latest.",
+        _ => HandOverSheet.Of(end.Job!).Standing,
+    };
+
+    /// <summary>The re-test time by the wall clock: only that is known to whoever holds a paper.</summary>
+    public static DateTimeOffset Due(Job job, Clearance clearance) => clearance.Wall.AddMinutes(job.Sheet?.RetestMinutes ?? 0);
+
+    /// <summary>True when clear to work no longer counts when the paper is made. A clock that was set measures nothing.</summary>
+    public static bool Lapsed(RecordEnd end, Clearance clearance, DateTimeOffset made) =>
+        end.ClockWasSet || made < clearance.Wall || made >= Due(end.Job!, clearance);
+}
