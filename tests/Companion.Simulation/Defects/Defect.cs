@@ -7,7 +7,7 @@ namespace Companion.Simulation.Defects;
 /// <param name="File">The source file, from the root.</param>
 /// <param name="Find">Text that stands exactly once in it.</param>
 /// <param name="Replace">What stands there instead.</param>
-/// <param name="World">The line of the world that catches it.</param>
+/// <param name="World">The line of the world that catches it; the first word alone while none is known.</param>
 /// <param name="Breaks">The invariant that it is caught by.</param>
 public sealed record Defect(string Name, string File, string Find, string Replace, string World, string Breaks)
 {
@@ -15,6 +15,12 @@ public sealed record Defect(string Name, string File, string Find, string Replac
 
     /// <summary>The project that the file belongs to.</summary>
     public string Project => File.Split('/')[1];
+
+    /// <summary>True when its world is one of several tablets and their watch room.</summary>
+    public bool IsWatched => World.StartsWith(Watched.WatchedPlan.Word, StringComparison.Ordinal);
+
+    /// <summary>True when a text stands in its name, file or world.</summary>
+    public bool Has(string text) => $"{Name}\n{File}\n{World}".Contains(text, StringComparison.Ordinal);
 
     /// <summary>The list that stands beside this file.</summary>
     public static IReadOnlyList<Defect> All(string root) =>

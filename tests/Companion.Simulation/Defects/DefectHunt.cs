@@ -7,16 +7,18 @@ namespace Companion.Simulation.Defects;
 public static partial class DefectHunt
 {
     private const string MostWorlds = "1500";
+    private const string MostWatchedWorlds = "150";
 
     /// <summary>The verb's `--defects check` and `--defects hunt`. The last line says how many were caught of how many.</summary>
     /// <param name="hunt">True to look for another world where the listed one catches nothing.</param>
     /// <param name="output">Where the lines go.</param>
     /// <param name="each">2 for every second defect of the list only, and so on.</param>
-    public static int Run(bool hunt, TextWriter output, int each = 1)
+    /// <param name="only">Only those with this text in their name, file or world; null for all.</param>
+    public static int Run(bool hunt, TextWriter output, int each = 1, string? only = null)
     {
         var root = Root();
         var lines = new ConcurrentDictionary<int, string>();
-        var defects = Defect.All(root).Where((_, at) => at % each == 0).ToList();
+        var defects = Defect.All(root).Where(defect => only is null || defect.Has(only)).Where((_, at) => at % each == 0).ToList();
         var missed = 0;
         Parallel.ForEach(defects.Select((defect, at) => (defect, at)), new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, one =>
         {
@@ -61,24 +63,26 @@ public static partial class DefectHunt
         return code == 1 ? violation : null;
     }
 
-    /// <summary>The listed world, or another one that catches the defect.</summary>
+    /// <summary>The listed world, or another one of its kind that catches the defect.</summary>
     private static string? Hunt(Defect defect, string root)
     {
         using var mutant = Mutant.Of(defect, root);
-        if (defect.World.Length > 0 && Caught(defect, mutant) is { } caught)
+        if (defect.World.Contains(' ', StringComparison.Ordinal) && Caught(defect, mutant) is { } caught)
         {
             return caught;
         }
 
-        var (code, said) = mutant.Simulate("--seed", "1", "--runs", MostWorlds, "--first", "yes");
+        var (code, said) = defect.IsWatched
+            ? mutant.Simulate("--seed", "1", "--watched", MostWatchedWorlds, "--steps", "40", "--first", "yes")
+            : mutant.Simulate("--seed", "1", "--runs", MostWorlds, "--first", "yes");
         return code == 1 && Replay().Match(said) is { Success: true } replay
             ? $"{said.Split('\n').First(line => Said().IsMatch(line))}\n  {replay.Groups[1].Value}"
             : null;
     }
 
-    [GeneratedRegex("^(I[0-9]+|arrival|locks|tools):")]
+    [GeneratedRegex("^(I[0-9]+|arrival|locks|tools|prefix):")]
     private static partial Regex Said();
 
-    [GeneratedRegex("--replay \"(world [^\"]*)\"")]
+    [GeneratedRegex("--replay \"((?:world|watched) [^\"]*)\"")]
     private static partial Regex Replay();
 }

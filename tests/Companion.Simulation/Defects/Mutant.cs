@@ -47,14 +47,17 @@ public sealed class Mutant : IDisposable
             .Where(file => Path.GetFullPath(file) != Path.GetFullPath(Path.Combine(root, defect.File)))
             .Concat(generated).Append(changed);
         var output = Path.Combine(_folder, $"{defect.Project}.dll");
+        var pages = Directory.EnumerateFiles(project, "*.razor", SearchOption.AllDirectories).ToList();
         var references = Directory.EnumerateFiles(_folder, "*.dll").Where(file => file != output)
-            .Concat(Directory.EnumerateFiles(Sdk.Pack, "*.dll", SearchOption.AllDirectories).Where(file => file.Contains("/ref/", StringComparison.Ordinal)));
+            .Concat(Assemblies(Sdk.Pack)).Concat(pages.Count > 0 ? Assemblies(Sdk.WebPack) : []);
         var generators = Directory.EnumerateFiles(Path.Combine(Sdk.Pack, "analyzers/dotnet/cs"), "*.dll");
         var options = Path.Combine(_folder, "compile.rsp");
         File.WriteAllLines(options,
         [
-            "/nologo", "/noconfig", "/nostdlib+", "/target:library", "/optimize+", "/unsafe+", "/nullable:enable", "/langversion:latest", "/deterministic+", $"/out:\"{output}\"",
+            "/nologo", "/noconfig", "/nostdlib+", "/optimize+", "/unsafe+", "/nullable:enable", "/langversion:latest", "/deterministic+", $"/out:\"{output}\"",
+            File.Exists(Path.Combine(project, "Program.cs")) ? "/target:exe" : "/target:library",
             .. references.Select(file => $"/reference:\"{file}\""), .. generators.Select(file => $"/analyzer:\"{file}\""), .. sources.Select(file => $"\"{file}\""),
+            .. pages.Count > 0 ? OfPages(pages, configuration) : [],
         ]);
         var (code, said) = Run("dotnet", ["exec", Sdk.Compiler, $"@{options}"]);
         if (code != 0)
@@ -62,6 +65,17 @@ public sealed class Mutant : IDisposable
             throw new InvalidOperationException($"{defect.Name} does not compile: {said}");
         }
     }
+
+    private static IEnumerable<string> Assemblies(string pack) =>
+        Directory.EnumerateFiles(pack, "*.dll", SearchOption.AllDirectories).Where(file => file.Contains("/ref/", StringComparison.Ordinal));
+
+    /// <summary>What the compiler needs for a project with pages.</summary>
+    private static IEnumerable<string> OfPages(IEnumerable<string> pages, string configuration) =>
+    [
+        .. Directory.EnumerateFiles(Sdk.Pages, "*.dll").Select(file => $"/analyzer:\"{file}\""),
+        .. pages.Select(file => $"/additionalfile:\"{file}\""),
+        .. Directory.EnumerateFiles(configuration, "*.editorconfig").Select(file => $"/analyzerconfig:\"{file}\""),
+    ];
 
     private static (int ExitCode, string Output) Run(string program, string[] arguments)
     {

@@ -7,7 +7,7 @@ using Companion.Simulation.Worlds;
 namespace Companion.Simulation.Running;
 
 /// <summary>
-/// The verb `simulate`: `--seed N --runs N [--steps N] [--export DIR] [--first yes]`, `--watched N` instead of `--runs`, `--replay "world ..."` or `"watched ..."`, `--defects check|hunt`, or
+/// The verb `simulate`: `--seed N --runs N [--steps N] [--export DIR] [--first yes]`, `--watched N` instead of `--runs`, `--replay "world ..."` or `"watched ..."`, `--defects check|hunt [--only TEXT]`, or
 /// `--endurance day|fullload`. Prints counts, the first violations with the lines that replay them (the first made small), and `N violations` last. Exit code 0 if
 /// none, 1 if some, 2 for wrong options.
 /// </summary>
@@ -31,7 +31,7 @@ internal static class Simulate
 
             if (options.TryGetValue("--defects", out var how))
             {
-                return DefectHunt.Run(how == "hunt", output);
+                return DefectHunt.Run(how == "hunt", output, only: options.GetValueOrDefault("--only"));
             }
 
             if (options.TryGetValue("--endurance", out var load))
@@ -51,7 +51,7 @@ internal static class Simulate
         catch (FormatException wrong)
         {
             output.WriteLine(wrong.Message);
-            output.WriteLine("simulate [--seed N] [--runs N | --watched N] [--steps N] [--export DIR] [--first yes] | --replay \"world ...\" | --defects check|hunt | --endurance day|fullload");
+            output.WriteLine("simulate [--seed N] [--runs N | --watched N] [--steps N] [--export DIR] [--first yes] | --replay \"world ...\" | --defects check|hunt [--only TEXT] | --endurance day|fullload");
             return 2;
         }
     }
@@ -128,7 +128,7 @@ internal static class Simulate
         var options = new Dictionary<string, string>();
         for (var at = 0; at < arguments.Length; at += 2)
         {
-            if (arguments[at] is not ("--seed" or "--runs" or "--steps" or "--export" or "--replay" or "--defects" or "--endurance" or "--first" or "--watched") || at + 1 == arguments.Length)
+            if (arguments[at] is not ("--seed" or "--runs" or "--steps" or "--export" or "--replay" or "--defects" or "--endurance" or "--first" or "--watched" or "--only") || at + 1 == arguments.Length)
             {
                 throw new FormatException($"\"{arguments[at]}\" is no option, or has no value.");
             }

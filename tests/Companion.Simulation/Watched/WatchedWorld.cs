@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
@@ -24,6 +25,7 @@ internal sealed class WatchedWorld : IDisposable
     private readonly List<LinkedTablet> _tablets = [];
     private readonly Dictionary<LinkedTablet, (bool Reboots, TimeSpan Wall)> _returns = [];
     private readonly Dictionary<int, Ticks> _cutUntil = [];
+    private readonly Dictionary<(int Tablet, string Path), long> _letIn = [];
     private readonly StandingTime _roomTime;
     private readonly WatchRoom _room;
     private readonly RoomJudge _judge = new();
@@ -300,6 +302,7 @@ internal sealed class WatchedWorld : IDisposable
         var reply = _room.Ask(letter);
         if (reply.Status == 200)
         {
+            LetInOnce(letter);
             var device = _tablets[letter.Tablet - 1].Device;
             if (letter.Path == UplinkFormat.BeatPath)
             {
@@ -312,6 +315,14 @@ internal sealed class WatchedWorld : IDisposable
         }
 
         return reply;
+    }
+
+    /// <summary>What was let in before, or was sent before what was let in, must not be let in: it says nothing of now.</summary>
+    private void LetInOnce(Letter letter)
+    {
+        var (key, number) = ((letter.Tablet, letter.Path), long.Parse(letter.Headers[UplinkFormat.CounterHeader], CultureInfo.InvariantCulture));
+        Oracle.Claim(number > _letIn.GetValueOrDefault(key), $"I11: an old request of tablet {letter.Tablet} is let in to {letter.Path}");
+        _letIn[key] = number;
     }
 
     private void Look()
