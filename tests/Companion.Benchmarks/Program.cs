@@ -14,6 +14,7 @@ var areas = new Dictionary<string, Func<Task<int>>>
         ["ingest"] = IngestBenchmark.RunAsync,
         ["kills"] = KillBenchmark.RunAsync,
         ["restart"] = RestartBenchmark.RunAsync,
+        ["wire"] = WireBenchmark.RunAsync,
         ["pages"] = PagesBenchmark.RunAsync,
     }).RunAsync(args[1..]),
     ["review"] = () => new BenchParts("review", new Dictionary<string, Func<int[], Task<object>>>
