@@ -20,6 +20,7 @@ var areas = new Dictionary<string, Func<Task<int>>>
     ["review"] = () => new BenchParts("review", new Dictionary<string, Func<int[], Task<object>>>
     {
         ["replay"] = ReplayBenchmark.RunAsync,
+        ["page"] = PageBenchmark.RunAsync,
     }).RunAsync(args[1..]),
     [PlainServer.Verb] = () => PlainServer.ServeAsync(args[1..]),
     ["proof"] = () => Task.Run(() => Print(ProofBenchmark.Run(args[1..]))),
