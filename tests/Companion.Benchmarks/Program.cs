@@ -21,6 +21,7 @@ var areas = new Dictionary<string, Func<Task<int>>>
     {
         ["replay"] = ReplayBenchmark.RunAsync,
         ["page"] = PageBenchmark.RunAsync,
+        ["across"] = AcrossBenchmark.RunAsync,
     }).RunAsync(args[1..]),
     [PlainServer.Verb] = () => PlainServer.ServeAsync(args[1..]),
     ["proof"] = () => Task.Run(() => Print(ProofBenchmark.Run(args[1..]))),
