@@ -14,11 +14,14 @@ var areas = new Dictionary<string, Func<Task<int>>>
         ["ingest"] = IngestBenchmark.RunAsync,
         ["kills"] = KillBenchmark.RunAsync,
         ["restart"] = RestartBenchmark.RunAsync,
+        ["wire"] = WireBenchmark.RunAsync,
         ["pages"] = PagesBenchmark.RunAsync,
     }).RunAsync(args[1..]),
     ["review"] = () => new BenchParts("review", new Dictionary<string, Func<int[], Task<object>>>
     {
         ["replay"] = ReplayBenchmark.RunAsync,
+        ["page"] = PageBenchmark.RunAsync,
+        ["across"] = AcrossBenchmark.RunAsync,
     }).RunAsync(args[1..]),
     [PlainServer.Verb] = () => PlainServer.ServeAsync(args[1..]),
     ["proof"] = () => Task.Run(() => Print(ProofBenchmark.Run(args[1..]))),

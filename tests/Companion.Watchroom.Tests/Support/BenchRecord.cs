@@ -1,9 +1,4 @@
-using System.Text;
-using Companion.Contracts;
 using Companion.Domain.Asking;
-using Companion.Engine.Codec;
-using Companion.Journal.Format;
-using Companion.Journal.Proof;
 using Companion.TestKit;
 
 namespace Companion.Watchroom.Tests.Support;
@@ -29,14 +24,9 @@ public static class BenchRecord
     public static ReadOnlyMemory<byte> Lines(EngineBench bench, Guid tablet)
     {
         using var body = new MemoryStream();
-        var previous = ChainHash.None;
-        foreach (var entry in bench.Journal.Read(Job).Where(entry => EventCodec.Read(entry) is not null))
+        foreach (var line in RecordedLines.Of(bench.Journal.Read(Job), Job, tablet))
         {
-            var draft = EventCodec.Draft(Job, EventCodec.Read(entry)!, EventCodec.MomentOf(entry));
-            var texts = draft.Personal.ToDictionary(text => text.Key, text => PersonalText.Seal(Guid.NewGuid().ToByteArray(), text.Value));
-            var made = EntryCodec.Encode(draft, new EntryPlace(tablet, false, entry.Sequence, previous), texts);
-            previous = made.Hash;
-            body.Write(ExportLine.Of(made).Span);
+            body.Write(line.Span);
             body.Write("\n"u8);
         }
 
