@@ -112,7 +112,7 @@ public sealed class WatchroomApp : IAsyncDisposable
             Store = options.Store,
             Journal = journal,
             Time = time,
-            Faults = () => [.. FaultsOf(keeper, journal, audit, teller), .. new[] { signer.Fault }.OfType<string>()],
+            Faults = () => [.. FaultsOf(keeper, journal, audit, teller), .. new[] { signer.Fault, people.Fault }.OfType<string>()],
             IsWatching = IsWatching,
         };
         Keeper = keeper;

@@ -1,4 +1,3 @@
-using System.Collections.Concurrent;
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.Identity;
 
@@ -27,14 +26,16 @@ internal sealed class People
     private static readonly Lazy<string> Nobody = new(() => Hasher.HashPassword(string.Empty, NewPassword()));
 
     private readonly KeptFile<Person[]> file;
-    private readonly TimeProvider time;
-    private readonly ConcurrentDictionary<string, (int Failures, DateTimeOffset Until)> failures = new(StringComparer.OrdinalIgnoreCase);
+    private readonly LockOuts lockOuts;
 
     public People(string store, TimeProvider time)
     {
         file = new KeptFile<Person[]>(Path.Combine(store, "people.json"), []);
-        this.time = time;
+        lockOuts = new LockOuts(store, new WatchroomClock(time));
     }
+
+    /// <summary>Why lock-outs would not outlive a restart, in plain words; null while they would.</summary>
+    public string? Fault => lockOuts.Fault;
 
     /// <summary>A password that nobody guesses: 80 bits in groups that can be read out.</summary>
     public static string NewPassword() => string.Join('-', Enumerable.Range(0, 4).Select(_ => RandomNumberGenerator.GetHexString(5, lowercase: true)));
@@ -77,28 +78,7 @@ internal sealed class People
         }
 
         var right = Hasher.VerifyHashedPassword(name, person?.Hash ?? Nobody.Value, password) != PasswordVerificationResult.Failed;
-        if (person is null || IsLocked(name))
-        {
-            return null;
-        }
-
-        if (right)
-        {
-            failures.TryRemove(name, out _);
-            return person;
-        }
-
-        failures.AddOrUpdate(name, _ => (1, default), (_, before) => Failed(before));
-        return null;
-    }
-
-    /// <summary>True while wrong passwords keep this person out.</summary>
-    public bool IsLocked(string name) => failures.TryGetValue(name, out var known) && known.Until > time.GetUtcNow();
-
-    private (int Failures, DateTimeOffset Until) Failed((int Failures, DateTimeOffset Until) before)
-    {
-        var count = before.Failures >= MostFailures ? 1 : before.Failures + 1;
-        return (count, count >= MostFailures ? time.GetUtcNow() + LockOut : default);
+        return lockOuts.Admit(name, person is not null, right && person is not null) ? person : null;
     }
 
     private static bool IsNamed(Person person, string name) => string.Equals(person.Name, name, StringComparison.OrdinalIgnoreCase);
