@@ -24,6 +24,9 @@ public enum TroubleKind
     /// <summary>The wall clock was set: it moved against the running clock.</summary>
     ClockStep,
 
+    /// <summary>The file, store or chain that holds the record is damaged, or its end is missing.</summary>
+    Damaged,
+
     /// <summary>The entry does not link to the one before.</summary>
     BrokenLink,
 }

@@ -16,6 +16,13 @@ public sealed record RecordedJob(string Chain, ImmutableArray<RecordedEntry> Ent
     /// <summary>Opens the entries of one chain, in any order.</summary>
     public static RecordedJob Of(string chain, IEnumerable<JournalEntry> entries) => Of(chain, entries, Upcasters.Usual);
 
+    /// <summary>The same, with what is wrong with the file or store that holds them: it is told first, each at the entry where it shows.</summary>
+    public static RecordedJob Of(string chain, IEnumerable<JournalEntry> entries, IEnumerable<(long Sequence, string Words)> faults)
+    {
+        var job = Of(chain, entries);
+        return job with { Troubles = [.. faults.Select(fault => new RecordTrouble(fault.Sequence, TroubleKind.Damaged, fault.Words)), .. job.Troubles] };
+    }
+
     /// <summary>The same, by other steps between the versions of the format than this program's own.</summary>
     public static RecordedJob Of(string chain, IEnumerable<JournalEntry> entries, Upcasters upcasters) => RecordReader.Read(chain, entries, upcasters);
 }

@@ -82,6 +82,17 @@ public sealed class RecordScreenTests(Browser browser) : IClassFixture<Browser>,
         }
     }
 
+    // Damage at the very end of the journal breaks no link and hides no entry that anything names: only the bytes tell it.
+    [Fact]
+    public async Task Damage_behind_the_last_entry_stands_at_the_top_of_the_page()
+    {
+        Assert.DoesNotContain("The record itself", await TextAsync("/record/job-1"), StringComparison.Ordinal);
+        await File.AppendAllTextAsync(Path.Combine(_store, "companion.witness"), "what is this");
+        var page = await TextAsync("/record/job-1");
+        Assert.Contains("12 bytes of this tablet's journal", page, StringComparison.Ordinal);
+        Assert.Contains("Proved dead refused", page, StringComparison.Ordinal);
+    }
+
     // A record would hide warnings: while a job is open its own screen stays up.
     [Theory]
     [InlineData("/record")]

@@ -1,6 +1,4 @@
-using System.Text;
 using Companion.Contracts;
-using Companion.Journal.Proof;
 using Companion.Journal.Reading;
 using Companion.Review;
 
@@ -15,32 +13,17 @@ public sealed class StoreRecords(string store) : IRecordSource
 {
     /// <inheritdoc/>
     public IReadOnlyList<RecordName> Names() =>
-    [
-        .. Entries(null).Select(entry => entry.Chain).Distinct()
-            .Where(chain => chain != Chains.Tablet)
-            .OrderDescending(StringComparer.Ordinal)
-            .Select(chain => new RecordName(string.Empty, chain)),
-    ];
+        [.. StoreReading.Jobs(store).OrderDescending(StringComparer.Ordinal).Select(job => new RecordName(string.Empty, job))];
 
     /// <inheritdoc/>
-    public RecordedJob? Open(RecordName name) =>
-        name.Device.Length == 0 && name.Chain != Chains.Tablet && Entries(name.Chain) is { Count: > 0 } entries ? RecordedJob.Of(name.Chain, entries) : null;
-
-    private List<JournalEntry> Entries(string? chain)
+    public RecordedJob? Open(RecordName name)
     {
-        using var export = new MemoryStream();
-        JournalExport.Write(store, export, chain);
-        export.Position = 0;
-        using var lines = new StreamReader(export);
-        var entries = new List<JournalEntry>();
-        while (lines.ReadLine() is { } line)
+        if (name.Device.Length > 0 || name.Chain == Chains.Tablet)
         {
-            if (LineReading.Of(Encoding.UTF8.GetBytes(line)).Entry is { } entry)
-            {
-                entries.Add(entry);
-            }
+            return null;
         }
 
-        return entries;
+        var reading = StoreReading.Read(store, name.Chain);
+        return reading.EntriesOf(name.Chain) is { Count: > 0 } entries ? RecordedJob.Of(name.Chain, entries, reading.FaultsOf(name.Chain)) : null;
     }
 }

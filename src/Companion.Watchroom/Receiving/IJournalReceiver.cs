@@ -25,6 +25,9 @@ public interface IJournalReceiver
     /// <summary>Another text whenever a chain has grown or a personal text of it was erased; found without reading it.</summary>
     string StampOf(string device, string chain);
 
+    /// <summary>What is wrong with the bytes that hold a chain and its forks, in plain words; null when nothing is. Reads them whole.</summary>
+    string? DamageOf(string device, string chain);
+
     /// <summary>What came for a chain with other content than what is held, as sent, in order of arrival.</summary>
     IEnumerable<ReadOnlyMemory<byte>> ReadForks(string device, string chain);
 

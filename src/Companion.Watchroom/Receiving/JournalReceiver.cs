@@ -123,6 +123,19 @@ public sealed class JournalReceiver : IJournalReceiver, IDisposable
     }
 
     /// <inheritdoc/>
+    public string? DamageOf(string device, string chain)
+    {
+        CheckDevice(device);
+        var path = PathOf(device, chain);
+
+        // A batch that is being written is no damage.
+        lock (slots.GetOrAdd(path, _ => new Slot()))
+        {
+            return HeldDamage.Of(disk, path) ?? HeldDamage.Of(disk, HeldIndex.ForkPath(path));
+        }
+    }
+
+    /// <inheritdoc/>
     public IEnumerable<ReadOnlyMemory<byte>> ReadForks(string device, string chain)
     {
         CheckDevice(device);

@@ -22,6 +22,9 @@ internal sealed class LineLog(IDisk disk, string path)
     /// <summary>True when whole frames lie behind bytes that are none.</summary>
     public bool IsDamaged { get; private set; }
 
+    /// <summary>Bytes behind the last whole frame that are none.</summary>
+    public long Torn => torn;
+
     /// <summary>Bytes of the whole frames.</summary>
     public long Length => end;
 

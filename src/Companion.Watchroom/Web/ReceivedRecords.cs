@@ -8,7 +8,10 @@ using Companion.Watchroom.Receiving;
 namespace Companion.Watchroom.Web;
 
 /// <summary>What every tablet sent, opened for people who look back. What came with other content for the same sequence is shown beside it.</summary>
-internal sealed class ReceivedRecords(Devices devices, IJournalReceiver receiver) : IStampedRecords
+/// <param name="devices">The devices.</param>
+/// <param name="receiver">What they sent.</param>
+/// <param name="checksEnds">True looks for damage of what is held and for a missing end by the tablet's own chain, too much to do for many jobs at once.</param>
+internal sealed class ReceivedRecords(Devices devices, IJournalReceiver receiver, bool checksEnds) : IStampedRecords
 {
     /// <inheritdoc/>
     public IReadOnlyList<RecordName> Names() =>
@@ -27,11 +30,38 @@ internal sealed class ReceivedRecords(Devices devices, IJournalReceiver receiver
             return null;
         }
 
-        var lines = receiver.Read(name.Device, name.Chain).Concat(receiver.ReadForks(name.Device, name.Chain));
-        var entries = lines.Select(line => LineReading.Of(line).Entry).OfType<JournalEntry>().ToList();
-        return entries.Count == 0 ? null : RecordedJob.Of(name.Chain, entries);
+        var reading = new LooseReading();
+        foreach (var line in receiver.Read(name.Device, name.Chain).Concat(receiver.ReadForks(name.Device, name.Chain)))
+        {
+            reading.Take(line, "A line that is held of this job");
+        }
+
+        if (reading.EntriesOf(name.Chain).Count == 0)
+        {
+            return null;
+        }
+
+        if (checksEnds)
+        {
+            CheckEnd(reading, name);
+        }
+
+        return RecordedJob.Of(name.Chain, reading.EntriesOf(name.Chain), reading.FaultsOf(name.Chain));
     }
 
     /// <inheritdoc/>
     public string StampOf(RecordName name) => receiver.StampOf(name.Device, name.Chain);
+
+    private void CheckEnd(LooseReading reading, RecordName name)
+    {
+        foreach (var line in receiver.Read(name.Device, Chains.Tablet).Where(line => LooseReading.MayName(line, name.Chain)))
+        {
+            reading.Take(line, "A line that is held of the tablet's own chain");
+        }
+
+        if (receiver.DamageOf(name.Device, name.Chain) is { } damage)
+        {
+            reading.Tell(damage);
+        }
+    }
 }

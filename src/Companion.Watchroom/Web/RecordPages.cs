@@ -17,7 +17,7 @@ internal static class RecordPages
     /// <summary>Maps them, for team leads and administrators.</summary>
     public static void Map(IEndpointRouteBuilder routes, WatchroomServices services)
     {
-        var records = new ReceivedRecords(services.Devices, services.Receiver);
+        var records = new ReceivedRecords(services.Devices, services.Receiver, checksEnds: true);
         var head = new RecordHead(Root, "Board")
         {
             Speak = PromptSound.Usual().Wav,
@@ -31,7 +31,7 @@ internal static class RecordPages
             await LookedAsync(services, context.HttpContext, All, "across").ConfigureAwait(false);
             return await next(context).ConfigureAwait(false);
         });
-        across.MapAcross(new JobLibrary(records));
+        across.MapAcross(new JobLibrary(new ReceivedRecords(services.Devices, services.Receiver, checksEnds: false)));
     }
 
     private static Task LookedAsync(WatchroomServices services, HttpContext context, RecordName name, string what) =>

@@ -1,6 +1,8 @@
+using Companion.Review;
 using Companion.TestKit;
 using Companion.Watchroom.Receiving;
 using Companion.Watchroom.Tests.Support;
+using Companion.Watchroom.Web;
 using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
@@ -41,6 +43,27 @@ public sealed class RecordPageTests(BoardBrowser browser) : IClassFixture<BoardB
 
         var entries = rig.Services.Journal.Store.Read("audit");
         Assert.Contains(entries, entry => entry.Type == "job.looked");
+    }
+
+    // Damage at the very end of what is held breaks no link: only the bytes tell it.
+    [Fact]
+    public async Task Damage_behind_the_last_line_that_is_held_is_told_with_the_record()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var tablet = await rig.PairAsync();
+        await SendAsync(rig, tablet);
+        var records = new ReceivedRecords(rig.Services.Devices, rig.Services.Receiver, checksEnds: true);
+        var name = new RecordName(tablet.Device, BenchRecord.Job);
+        var whole = records.Open(name)!;
+        Assert.Empty(whole.Troubles);
+
+        await File.AppendAllTextAsync(Directory.GetFiles(rig.Store, "*.chain", SearchOption.AllDirectories).Single(), "what is this");
+
+        var damaged = records.Open(name)!;
+        Assert.Equal(whole.Entries.Length, damaged.Entries.Length);
+        var trouble = Assert.Single(damaged.Troubles);
+        Assert.Equal(TroubleKind.Damaged, trouble.Kind);
+        Assert.Contains("12 bytes", trouble.Words, StringComparison.Ordinal);
     }
 
     [Fact]
