@@ -21,7 +21,8 @@ internal static class RecordPages
         var head = new RecordHead(Root, "Board")
         {
             Speak = PromptSound.Usual().Wav,
-            Looked = (context, name) => LookedAsync(services, context, name, "record"),
+            Looked = (context, name, what) => LookedAsync(services, context, name, what),
+            Time = services.Time,
             Links = LinksOf,
         };
         routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes).MapRecords(records, head, hasDevices: true);
