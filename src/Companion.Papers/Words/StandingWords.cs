@@ -6,16 +6,15 @@ namespace Companion.Papers.Words;
 /// <summary>How the vehicle stands, as the largest words of a paper: never more than the record shows, at the time the paper is made.</summary>
 internal static class StandingWords
 {
-    public static string Of(RecordEnd end, DateTimeOffset made) => end switch
+    public static string Of(RecordEnd end, DateTimeOffset made) => PaperStates.Of(end) switch
     {
-        { Job: null } => "Treat as live. This record does not tell how the vehicle stands.",
-        { Job.StandOff: not null } => HandOverSheet.Of(end.Job).Standing,
-        { Whole: false } => "Treat as live. Parts of this record are missing or cannot be read, so nothing counts as proved.",
-        { Job: { Clearance: not null, PuttingBack: false, Halt: null }, Ending: { } ending } =>
-            $"Isolated and marked when it was handed over, {PaperText.Time(ending.Entry.Time)}. The battery is not de-energised. Nobody is clear to work: test again first.",
-        { Job.Clearance: { } clearance } when Lapsed(end, clearance, made) =>
-            $"Treat as live. It was isolated and marked, but the re-test was due at {PaperText.Time(Due(end.Job, clearance))}. The battery is not de-energised.",
-        _ => HandOverSheet.Of(end.Job).Standing,
+        PaperState.NotTold when end.Job is null => "Treat as live. This record does not tell how the vehicle stands.",
+        PaperState.NotTold => "Treat as live. Parts of this record are missing or cannot be read, so nothing counts as proved.",
+        PaperState.HandedOverIsolated =>
+            $"Isolated and marked when it was handed over, {PaperText.Time(end.Ending!.Entry.Time)}. The battery is not de-energised. Nobody is clear to work: test again first.",
+        PaperState.ClearToWork when Lapsed(end, end.Job!.Clearance!, made) =>
+            $"Treat as live. It was isolated and marked, but the re-test was due at {PaperText.Time(Due(end.Job, end.Job.Clearance!))}. The battery is not de-energised.",
+        _ => HandOverSheet.Of(end.Job!).Standing,
     };
 
     /// <summary>The re-test time by the wall clock: only that is known to whoever holds a paper.</summary>
