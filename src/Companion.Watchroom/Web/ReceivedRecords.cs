@@ -36,7 +36,7 @@ internal sealed class ReceivedRecords(Devices devices, IJournalReceiver receiver
     public string StampOf(RecordName name) => receiver.StampOf(name.Device, name.Chain);
 
     /// <summary>One damaged line must not hide the rest: it shows as missing.</summary>
-    private static JournalEntry? Entry(ReadOnlyMemory<byte> line)
+    internal static JournalEntry? Entry(ReadOnlyMemory<byte> line)
     {
         try
         {
