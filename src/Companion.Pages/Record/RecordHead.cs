@@ -1,3 +1,4 @@
+using Companion.Papers.Coding;
 using Companion.Review;
 using Microsoft.AspNetCore.Http;
 
@@ -16,6 +17,9 @@ public sealed record RecordHead(string Root, string Back)
 
     /// <summary>Told before a record or a paper of it is shown, and which ("record", "handover" ...), so that who looked can be written down first. Any thread.</summary>
     public Func<HttpContext, RecordName, string, Task> Looked { get; init; } = (_, _, _) => Task.CompletedTask;
+
+    /// <summary>The signed code of a record's papers; null where nobody can sign. Any thread.</summary>
+    public Func<RecordName, RecordedJob, PaperCode?> Code { get; init; } = (_, _) => null;
 
     /// <summary>The clock that papers are dated by.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;

@@ -13,6 +13,9 @@ namespace Companion.Tablet.Web;
 /// <param name="store">The store's folder.</param>
 public sealed class StoreRecords(string store) : IRecordSource
 {
+    /// <summary>The store's folder.</summary>
+    public string Store { get; } = store;
+
     /// <inheritdoc/>
     public IReadOnlyList<RecordName> Names() =>
     [
@@ -29,7 +32,7 @@ public sealed class StoreRecords(string store) : IRecordSource
     private List<JournalEntry> Entries(string? chain)
     {
         using var export = new MemoryStream();
-        JournalExport.Write(store, export, chain);
+        JournalExport.Write(Store, export, chain);
         export.Position = 0;
         using var lines = new StreamReader(export);
         var entries = new List<JournalEntry>();

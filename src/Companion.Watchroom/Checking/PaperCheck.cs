@@ -141,7 +141,11 @@ internal sealed class PaperCheck(string store, Devices devices, IJournalReceiver
             ? devices.All().FirstOrDefault(device => device.Tablet == tablet)
             : null;
 
-    private string? RoomKey() => CounterSigner.PublicPem(store) is { } pem ? P256.PublicKeyIn(pem) : null;
+    private string? RoomKey()
+    {
+        using var key = CounterSigner.KeyOf(store);
+        return key?.PublicKey;
+    }
 
     private sealed record HeldPaper(string? Hash, PaperStatement? Statement, bool GoesOn);
 }
