@@ -1,4 +1,5 @@
 using Companion.Pages.Record;
+using Companion.Papers.Drawing;
 using Companion.Papers.Words;
 using Companion.Review;
 using Microsoft.AspNetCore.Builder;
@@ -19,20 +20,23 @@ public static class PaperRoutes
     {
         foreach (var kind in PaperPlace.All)
         {
-            group.MapGet(PaperPlace.AddressOf(string.Empty, kind), (Delegate)((HttpContext context) => ShowAsync(kind, source, head, context)));
+            group.MapGet(PaperPlace.AddressOf(string.Empty, kind), (Delegate)((HttpContext context) => MakeAsync(kind, source, head, context, Page)));
+            group.MapGet(PaperPlace.PdfOf(string.Empty, kind), (Delegate)((HttpContext context) => MakeAsync(kind, source, head, context, Pdf)));
         }
     }
 
-    private static async Task<IResult> ShowAsync(PaperKind kind, IRecordSource source, RecordHead head, HttpContext context)
+    private static async Task<IResult> MakeAsync(PaperKind kind, IRecordSource source, RecordHead head, HttpContext context, Func<PaperModel, IResult> answer)
     {
         var name = RecordRoutes.NameOf(context);
         await head.Looked(context, name, PaperPlace.NameOf(kind)).ConfigureAwait(false);
-        if (source.Open(name) is not { } record)
-        {
-            return RecordRoutes.NoSuchRecord();
-        }
-
-        var model = new PaperModel(PaperPlace.Draw(kind, record, head.Time.GetLocalNow()), head.AddressOf(name));
-        return new RazorComponentResult<PaperPage>(new Dictionary<string, object?> { [nameof(PaperPage.Model)] = model }) { PreventStreamingRendering = true };
+        return source.Open(name) is { } record
+            ? answer(new PaperModel(PaperPlace.Draw(kind, record, head.Time.GetLocalNow()), head.Code(name, record), head.AddressOf(name)))
+            : RecordRoutes.NoSuchRecord();
     }
+
+    private static RazorComponentResult<PaperPage> Page(PaperModel model) =>
+        new(new Dictionary<string, object?> { [nameof(PaperPage.Model)] = model }) { PreventStreamingRendering = true };
+
+    private static IResult Pdf(PaperModel model) =>
+        Results.File(PaperPdf.Draw(model.Paper, model.Code), "application/pdf", $"{model.Paper.Job}-{PaperPlace.NameOf(model.Paper.Kind)}.pdf");
 }

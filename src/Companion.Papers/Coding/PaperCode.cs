@@ -35,7 +35,7 @@ public sealed record PaperCode(PaperStatement Statement, string Text, string Dig
         var text = scanned.Trim();
         if (!text.StartsWith(StatementText.Opening, StringComparison.Ordinal) || text.Length == StatementText.Opening.Length)
         {
-            return PaperReading.Refused("This is no code of a Companion paper. Scan the square code at the foot of the paper.");
+            return PaperReading.Refused("This is no code of a Companion paper. Scan the square code on the paper.");
         }
 
         if (text[StatementText.Opening.Length] is var version && version != StatementText.Version)

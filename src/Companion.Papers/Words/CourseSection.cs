@@ -22,16 +22,32 @@ internal static class CourseSection
     private static ImmutableArray<PaperRow> Rows(RecordEnd end, Func<RecordedEntry, bool> told)
     {
         var all = end.Record.Entries.Where(told).ToList();
-        var rows = all.Take(MostRows).Select(entry => new PaperRow(
-            $"{PaperText.Second(entry.Entry.Time)} no. {PaperText.Number(entry.Sequence)}", PaperText.Stopped(Words(end, entry)))).ToImmutableArray();
-        return all.Count > MostRows
-            ? rows.Add(PaperRow.Of($"And {PaperText.Number(all.Count - MostRows)} more, which are in the record and not on this paper."))
-            : rows;
+        var rows = ImmutableArray.CreateBuilder<PaperRow>();
+        var day = default(DateTime);
+        foreach (var entry in all.Take(MostRows))
+        {
+            if (entry.Entry.Time.Date != day)
+            {
+                day = entry.Entry.Time.Date;
+                rows.Add(PaperRow.Of(PaperText.Day(entry.Entry.Time)));
+            }
+
+            rows.Add(new PaperRow($"{PaperText.Second(entry.Entry.Time)}  entry {PaperText.Number(entry.Sequence)}", PaperText.Stopped(Words(end, entry)), true));
+        }
+
+        if (all.Count > MostRows)
+        {
+            rows.Add(PaperRow.Of($"And {PaperText.Number(all.Count - MostRows)} more, which are in the record and not on this paper."));
+        }
+
+        return rows.ToImmutable();
     }
 
     private static string Words(RecordEnd end, RecordedEntry entry) => entry.Happened switch
     {
         CheckInMade => "Checked in",
+        ReadingTaken taken => $"{TestSection.Place(end, taken.TestPlace)}, {TestSection.Pair(end, taken.TestPlace, taken.Pair)}: {TestSection.Shown(taken)}{(taken.Purpose == ReadingPurpose.Watching ? ", while watching" : string.Empty)}",
+        TesterProved proved => $"{TestSection.Place(end, proved.TestPlace)}: tester {(proved.Ok ? "proved" : "not proved")} {(proved.Phase == ProvingPhase.Before ? "before the readings" : "after the readings")}, {proved.Indicated} V {proved.Kind.ToString().ToUpperInvariant()}",
         JobOpened opened => $"Job opened by {PaperText.Crew(opened.Technician)}",
         PersonChanged changed => $"{PaperText.Sentence(PaperText.Crew(changed.Person))}: {Change(changed.Change)}",
         PhaseEntered phase => phase.Which == JobPhase.Break ? "A break began" : "Putting back began",

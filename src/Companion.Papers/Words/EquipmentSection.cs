@@ -16,7 +16,7 @@ internal static class EquipmentSection
                 var item = end.Job?.Kit.FirstOrDefault(item => item.Id == check.Item);
                 yield return new PaperRow(
                     PaperText.Sentence(item?.Name ?? check.Item.Value),
-                    $"{(item?.Serial is { } serial ? $"No. {serial}. " : string.Empty)}{(check.Ok ? "Looked over" : "Refused")} {PaperText.Time(entry.Entry.Time)}{(check.Reason is { Length: > 0 } reason ? $": {PaperText.Stopped(reason)}" : ".")}");
+                    $"{(item?.Serial is { } serial ? $"No. {serial}. " : string.Empty)}{(check.Ok ? "Looked over" : "Refused")} {end.When(entry.Entry.Time)}{(check.Reason is { Length: > 0 } reason ? $": {PaperText.Stopped(reason)}" : ".")}");
             }
         }
     }

@@ -16,10 +16,10 @@ public static class HandOverPaper
             .. TroubleSection.Of(end),
             HazardSections.StaysLive(end),
             HazardSections.MovingIt(end),
+            AttendanceSection.Of(end),
             PointSection.Of(end),
             TestSection.Of(end),
             HazardSections.Remains(end),
-            AttendanceSection.Of(end),
         ]);
     }
 }

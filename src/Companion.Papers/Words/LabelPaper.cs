@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Companion.Domain.Isolation;
 using Companion.Domain.Sheets;
 using Companion.Review;
@@ -17,16 +16,19 @@ public static class LabelPaper
         return PaperFrame.Of(PaperKind.Label, "High voltage", end, made,
         [
             .. Trouble(end),
+            new PaperSection("Vehicle", [.. Vehicle(end)], PaperEmphasis.Strong),
             HazardSections.StaysLive(end),
+            HazardSections.MovingIt(end),
             new PaperSection("Points", [.. Points(end)]),
             new PaperSection("Tests", [.. Tests(end)]),
-            HazardSections.MovingIt(end),
             new PaperSection("Ask", [PaperRow.Of(Asking(end))]),
         ]) with
         {
             Cautions = ["The maker's method and a competent person go before this label. Test again before any work."],
         };
     }
+
+    private static IEnumerable<PaperRow> Vehicle(RecordEnd end) => end.Job?.Sheet is { } sheet ? [PaperRow.Of(PaperText.Sentence(sheet.Vehicle))] : [];
 
     private static IEnumerable<PaperSection> Trouble(RecordEnd end) => end.Troubles.IsEmpty
         ? []
@@ -47,11 +49,22 @@ public static class LabelPaper
         return string.Join(", ", locks.Prepend(state));
     }
 
-    private static ImmutableArray<PaperRow> Tests(RecordEnd end) => end.Job is { Way: { } way }
-        ? [.. way.TestPlaces.Select(place => new PaperRow(PaperText.Sentence(place.Name), TestSection.Words(end, place)))]
-        : [];
+    private static IEnumerable<PaperRow> Tests(RecordEnd end)
+    {
+        foreach (var place in end.Job?.Way?.TestPlaces ?? [])
+        {
+            yield return new PaperRow(PaperText.Sentence(place.Name), end.Whole && end.Job!.Proofs.TryGetValue(place.Id, out var proof)
+                ? $"proved dead {PaperText.Time(proof.Wall)}"
+                : "not proved dead, or no longer");
+        }
+
+        if (PaperStates.Of(end) == PaperState.ClearToWork)
+        {
+            yield return new PaperRow("Clear to work ends", $"{PaperText.Time(StandingWords.Due(end.Job!, end.Job!.Clearance!))} at the latest");
+        }
+    }
 
     private static string Asking(RecordEnd end) => end.Job is { } job
-        ? $"{PaperText.Sentence(PaperText.Crew(job.Technician))}, job {end.Record.Chain}, and the hand-over sheet."
-        : $"Job {end.Record.Chain}, and the hand-over sheet.";
+        ? $"Ask {PaperText.Crew(job.Technician)}, and see the hand-over sheet."
+        : "See the hand-over sheet.";
 }

@@ -32,7 +32,7 @@ internal static class PaperFrame
 
         if (end.Last is { } last)
         {
-            yield return $"Times are those of the tablet's clock, {PaperText.Offset(last.Entry.Time)}."
+            yield return $"Times are those of the tablet's clock, {PaperText.Offset(last.Entry.Time)}; where no day stands beside one, it is {PaperText.Day(last.Entry.Time)}."
                 + (end.ClockWasSet ? " It was set while the job ran: times before and after do not compare." : string.Empty);
             yield return $"Entries after number {PaperText.Number(last.Sequence)}, if there are any, are not on this paper. The record itself can be checked; this paper alone proves nothing.";
         }

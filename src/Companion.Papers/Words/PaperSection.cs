@@ -11,7 +11,8 @@ public sealed record PaperSection(string Heading, ImmutableArray<PaperRow> Rows,
 /// <summary>A row of a section.</summary>
 /// <param name="Label">What the text is about, at its left; null for a paragraph.</param>
 /// <param name="Text">The text.</param>
-public sealed record PaperRow(string? Label, string Text)
+/// <param name="Under">True when it belongs to the row before it and is set in.</param>
+public sealed record PaperRow(string? Label, string Text, bool Under = false)
 {
     /// <summary>A paragraph.</summary>
     public static PaperRow Of(string text) => new(null, text);

@@ -12,6 +12,12 @@ internal static class PaperText
     /// <summary>A time of the record: date and minute, as the tablet's clock had it.</summary>
     public static string Time(DateTimeOffset at) => at.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
 
+    /// <summary>The day.</summary>
+    public static string Day(DateTimeOffset at) => at.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+
+    /// <summary>The time of day.</summary>
+    public static string Minute(DateTimeOffset at) => at.ToString("HH:mm", CultureInfo.InvariantCulture);
+
     /// <summary>The time of day with seconds.</summary>
     public static string Second(DateTimeOffset at) => at.ToString("HH:mm:ss", CultureInfo.InvariantCulture);
 

@@ -33,5 +33,5 @@ internal static class PointSection
         : $"; lock {fitted.Number} of {PaperText.Crew(fitted.Holder)}, fitted {At(end, fitted.At)}"));
 
     private static string At(RecordEnd end, long sequence) =>
-        end.Record.Entries.FirstOrDefault(entry => entry.Sequence == sequence) is { } entry ? PaperText.Time(entry.Entry.Time) : "a time that is not in this record";
+        end.Record.Entries.FirstOrDefault(entry => entry.Sequence == sequence) is { } entry ? end.When(entry.Entry.Time) : "a time that is not in this record";
 }

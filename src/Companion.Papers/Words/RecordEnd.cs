@@ -36,6 +36,9 @@ internal sealed class RecordEnd
     /// <summary>The last entry; null of an empty record.</summary>
     public RecordedEntry? Last => Record.Entries is [.., var last] ? last : null;
 
+    /// <summary>A time of the record: the minute alone on the day of the last entry, which every paper names; with its day on any other.</summary>
+    public string When(DateTimeOffset at) => Last is { } last && at.Date == last.Entry.Time.Date ? PaperText.Minute(at) : PaperText.Time(at);
+
     /// <summary>The end of a record. Total: of a damaged one it says less.</summary>
     public static RecordEnd Of(RecordedJob record)
     {

@@ -14,6 +14,7 @@ internal static class StandingWords
             $"Isolated and marked when it was handed over, {PaperText.Time(end.Ending!.Entry.Time)}. The battery is not de-energised. Nobody is clear to work: test again first.",
         PaperState.ClearToWork when Lapsed(end, end.Job!.Clearance!, made) =>
             $"Treat as live. It was isolated and marked, but the re-test was due at {PaperText.Time(Due(end.Job, end.Job.Clearance!))}. The battery is not de-energised.",
+        PaperState.ClearToWork => $"{HandOverSheet.Of(end.Job!).Standing} Clear to work lapses at {end.When(Due(end.Job!, end.Job!.Clearance!))} at the latest.",
         _ => HandOverSheet.Of(end.Job!).Standing,
     };
 

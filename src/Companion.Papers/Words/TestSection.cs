@@ -30,15 +30,21 @@ internal static class TestSection
         foreach (var place in way.TestPlaces)
         {
             yield return new PaperRow(PaperText.Sentence(place.Name), Words(end, place));
-            yield return new PaperRow("tester on its known source", $"{Proving(end, place, ProvingPhase.Before)}; {Proving(end, place, ProvingPhase.After)}.");
+            yield return new PaperRow("tester on its source", $"{PaperText.Sentence(Proving(end, place, ProvingPhase.Before))}; {Proving(end, place, ProvingPhase.After)}.", true);
             foreach (var pair in place.Pairs)
             {
                 yield return new PaperRow(pair.Name, takers.LastOrDefault(taker => taker.Taken.TestPlace == place.Id && taker.Taken.Pair == pair.Id) is { } last
-                    ? $"{Shown(last.Taken)}, {PaperText.Time(last.Entry.Entry.Time)} (entry {PaperText.Number(last.Entry.Sequence)}), limit {place.Limit(last.Taken.Kind)} V, by {PaperText.Crew(last.Technician)}, {TesterWords(job, last.Taken.Tester)}{Purpose(job, place, last.Taken)}."
-                    : "No reading.");
+                    ? $"{Shown(last.Taken)} at {end.When(last.Entry.Entry.Time)}, limit {place.Limit(last.Taken.Kind)} V, {PaperText.Crew(last.Technician)}, {TesterWords(job, last.Taken.Tester)}, entry {PaperText.Number(last.Entry.Sequence)}{Purpose(job, place, last.Taken)}."
+                    : "No reading.", true);
             }
         }
     }
+
+    /// <summary>The name of a test place, or its id where no sheet tells.</summary>
+    public static string Place(RecordEnd end, TestPlaceId id) => PaperText.Sentence(Found(end, id)?.Name ?? id.Value);
+
+    /// <summary>The name of a pair, or its id where no sheet tells.</summary>
+    public static string Pair(RecordEnd end, TestPlaceId place, PairId id) => Found(end, place)?.Pairs.FirstOrDefault(pair => pair.Id == id)?.Name ?? id.Value;
 
     /// <summary>What the tester showed.</summary>
     public static string Shown(ReadingTaken taken) =>
@@ -49,11 +55,13 @@ internal static class TestSection
         ? $"{item.Name}{(item.Serial is { } serial ? $" no. {serial}" : string.Empty)}"
         : $"tester {tester}";
 
+    private static TestPlace? Found(RecordEnd end, TestPlaceId id) => end.Job?.Sheet?.TestPlaces.FirstOrDefault(place => place.Id == id);
+
     private static string Proving(RecordEnd end, TestPlace place, ProvingPhase phase)
     {
-        var when = phase == ProvingPhase.Before ? "before the readings" : "after them";
+        var when = phase == ProvingPhase.Before ? "before the readings" : "after";
         return end.Record.Entries.LastOrDefault(entry => entry.Happened is TesterProved proved && proved.TestPlace == place.Id && proved.Phase == phase) is { Happened: TesterProved last } entry
-            ? $"{when} {last.Indicated} V {last.Kind.ToString().ToUpperInvariant()}{(last.Ok ? string.Empty : ", which was not right")}, {PaperText.Time(entry.Entry.Time)}"
+            ? $"{when} {last.Indicated} V {last.Kind.ToString().ToUpperInvariant()} at {end.When(entry.Entry.Time)}{(last.Ok ? string.Empty : ", which was not right")}"
             : $"{when} not in this record";
     }
 

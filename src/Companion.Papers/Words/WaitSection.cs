@@ -1,5 +1,6 @@
 using Companion.Domain.Events;
 using Companion.Domain.Sheets;
+using Companion.Review;
 
 namespace Companion.Papers.Words;
 
@@ -20,15 +21,15 @@ internal static class WaitSection
                     || entry.Happened is WaitStarted again && again.Wait == started.Wait);
                 yield return new PaperRow(
                     PaperText.Sentence(NameOf(end.Job?.Sheet, started)),
-                    $"{PaperText.Number(started.Seconds)} s by the sheet, from {PaperText.Time(entries[at].Entry.Time)}. {Became(over?.Happened, over?.Entry.Time)}");
+                    $"{PaperText.Number(started.Seconds)} s by the sheet, from {end.When(entries[at].Entry.Time)}. {Became(end, over)}");
             }
         }
     }
 
-    private static string Became(JobEvent? over, DateTimeOffset? at) => over switch
+    private static string Became(RecordEnd end, RecordedEntry? over) => over?.Happened switch
     {
-        WaitCompleted => $"Over {PaperText.Time(at!.Value)}; a wait that is over proves nothing.",
-        WaitVoided voided => $"Void {PaperText.Time(at!.Value)}: {PaperText.Stopped(voided.Reason)}",
+        WaitCompleted => $"Over {end.When(over!.Entry.Time)}; that alone proves nothing.",
+        WaitVoided voided => $"Void {end.When(over!.Entry.Time)}: {PaperText.Stopped(voided.Reason)}",
         _ => "Its end is not in this record.",
     };
 
