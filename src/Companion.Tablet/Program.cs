@@ -7,6 +7,7 @@ Func<Options, Task<int>>? verb = args.FirstOrDefault() switch
     "rehearse" => RehearseVerb.RunAsync,
     "export" => options => Task.FromResult(ExportVerb.Run(options)),
     "verify" => options => Task.FromResult(VerifyVerb.Run(options)),
+    "papers" => options => Task.FromResult(PapersVerb.Run(options)),
     "sheet" => SheetVerb.RunAsync,
     "workshop" => options => Task.FromResult(WorkshopVerb.Run(options)),
     "pair" => PairVerb.RunAsync,
@@ -18,7 +19,7 @@ Func<Options, Task<int>>? verb = args.FirstOrDefault() switch
 
 if (verb is null)
 {
-    Console.Error.WriteLine("Verbs: start, rehearse FILE, export --store DIR, verify --store DIR | FILE, "
+    Console.Error.WriteLine("Verbs: start, rehearse FILE, export --store DIR, verify --store DIR | FILE, papers --store DIR --job ID, "
         + "sheet check|show FILE, sheet import FILE [--store DIR], workshop resistance, pair --watchroom ADDRESS --code CODE, "
         + "retain [--store DIR] [--dry], person --store DIR --name NAME.");
     return 2;
@@ -26,7 +27,7 @@ if (verb is null)
 
 try
 {
-    return await verb(new Options(args[1..], "--dry"));
+    return await verb(new Options(args[1..], "--dry", "--names"));
 }
 catch (Exception fault) when (fault is UsageException or StoreFaultException or IOException or UnauthorizedAccessException)
 {
