@@ -100,6 +100,8 @@ public sealed class WatchroomApp : IAsyncDisposable
         var people = new People(options.Store, time);
         var devices = new Devices(options.Store, time);
         var signer = Keep(new CounterSigner(options.Store, receiver, devices.All().Select(device => device.Name), audit, time));
+        var photos = new Checking.PhotoDesk();
+        Keep(new Disposer(photos));
         Services = new WatchroomServices(keeper, receiver, devices, new PairCodes(options.Store, time), new Counters(options.Store))
         {
             People = people,
@@ -109,6 +111,7 @@ public sealed class WatchroomApp : IAsyncDisposable
             Acts = new ActSpool(options.Store),
             Teller = teller,
             CounterSigner = signer,
+            Photos = photos,
             Store = options.Store,
             Journal = journal,
             Time = time,

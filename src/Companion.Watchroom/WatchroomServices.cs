@@ -27,6 +27,8 @@ internal sealed record WatchroomServices(IWatchKeeper Keeper, IJournalReceiver R
 
     public required CounterSigner CounterSigner { get; init; }
 
+    public required Checking.PhotoDesk Photos { get; init; }
+
     /// <summary>The folder that everything is kept in.</summary>
     public required string Store { get; init; }
 

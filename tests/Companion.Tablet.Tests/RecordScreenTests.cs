@@ -3,6 +3,10 @@ using Companion.Contracts;
 using Companion.Domain.Asking;
 using Companion.Engine.Codec;
 using Companion.Journal;
+using Companion.Journal.Disk;
+using Companion.Journal.Heads;
+using Companion.Papers.Coding;
+using Companion.Review;
 using Companion.Tablet.Tests.Support;
 using Companion.Tablet.Web;
 using Companion.TestKit;
@@ -76,7 +80,7 @@ public sealed class RecordScreenTests(Browser browser) : IClassFixture<Browser>,
     {
         Assert.Contains("Replay. Nothing here is live.", await TextAsync("/record/job-1/at?ms=0"), StringComparison.Ordinal);
         Assert.Contains("<svg", await TextAsync("/record/job-1/line?from=0&to=1000"), StringComparison.Ordinal);
-        foreach (var file in new[] { "/record.css", "/replay.css", "/remarks.css", "/timeline.js", "/replay.js", "/remarks.js" })
+        foreach (var file in new[] { "/print.css", "/print-label.css", "/record.css", "/replay.css", "/remarks.css", "/timeline.js", "/replay.js", "/remarks.js" })
         {
             Assert.NotEmpty(await TextAsync(file));
         }
@@ -93,11 +97,33 @@ public sealed class RecordScreenTests(Browser browser) : IClassFixture<Browser>,
         Assert.Contains("Proved dead refused", page, StringComparison.Ordinal);
     }
 
+    // The papers of a tablet say what its record page says: no personal text is on them, and their code is signed with the store's own key.
+    [Fact]
+    public async Task Every_paper_of_an_own_job_is_there_as_page_and_PDF_without_personal_texts()
+    {
+        var record = await TextAsync("/record/job-1");
+        foreach (var name in new[] { "handover", "report", "label" })
+        {
+            Assert.Contains($"href=\"/record/job-1/papers/{name}.pdf\"", record, StringComparison.Ordinal);
+            var page = await TextAsync($"/record/job-1/papers/{name}");
+            Assert.Contains("<svg", page, StringComparison.Ordinal);
+            Assert.DoesNotContain(Heard, page, StringComparison.Ordinal);
+            Assert.DoesNotContain("Ines", page, StringComparison.Ordinal);
+            Assert.StartsWith("%PDF-", await TextAsync($"/record/job-1/papers/{name}.pdf"), StringComparison.Ordinal);
+        }
+
+        var job = new StoreRecords(_store).Open(new RecordName(string.Empty, "job-1"))!;
+        var code = StorePaperSigner.CodeOf(_store, job)!;
+        Assert.Equal(code.Statement, PaperCode.Read(code.Text, _ => PublicKey()).Statement);
+    }
+
     // A record would hide warnings: while a job is open its own screen stays up.
     [Theory]
     [InlineData("/record")]
     [InlineData("/record/job-1")]
     [InlineData("/record/job-1/at?ms=0")]
+    [InlineData("/record/job-1/papers/handover")]
+    [InlineData("/record/job-1/papers/label.pdf")]
     public async Task While_a_job_is_open_every_record_leads_back_to_it(string path)
     {
         await _rig.OpenAsync();
@@ -106,6 +132,12 @@ public sealed class RecordScreenTests(Browser browser) : IClassFixture<Browser>,
 
     [Fact]
     public async Task A_record_that_is_not_there_says_so() => Assert.Equal(HttpStatusCode.NotFound, (await GetAsync("/record/job-9")).StatusCode);
+
+    private string PublicKey()
+    {
+        using var key = SigningKey.Read(new LocalDisk(), Path.Combine(_store, "tablet.key"))!;
+        return key.PublicKey;
+    }
 
     private async Task<string> TextAsync(string path)
     {

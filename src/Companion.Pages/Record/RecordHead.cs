@@ -1,3 +1,4 @@
+using Companion.Papers.Coding;
 using Companion.Review;
 using Microsoft.AspNetCore.Http;
 
@@ -14,8 +15,14 @@ public sealed record RecordHead(string Root, string Back)
     /// <summary>Speaks a prompt again, as a WAV file; null where this machine makes no speech. Any thread.</summary>
     public Func<string, byte[]?> Speak { get; init; } = _ => null;
 
-    /// <summary>Told before a record is shown, so that who looked can be written down first. Any thread.</summary>
-    public Func<HttpContext, RecordName, Task> Looked { get; init; } = (_, _) => Task.CompletedTask;
+    /// <summary>Told before a record or a paper of it is shown, and which ("record", "handover" ...), so that who looked can be written down first. Any thread.</summary>
+    public Func<HttpContext, RecordName, string, Task> Looked { get; init; } = (_, _, _) => Task.CompletedTask;
+
+    /// <summary>The signed code of a record's papers; null where nobody can sign. Any thread.</summary>
+    public Func<RecordName, RecordedJob, PaperCode?> Code { get; init; } = (_, _) => null;
+
+    /// <summary>The clock that papers are dated by.</summary>
+    public TimeProvider Time { get; init; } = TimeProvider.System;
 
     /// <summary>Links in the page's head that only this head has, by their words.</summary>
     public Func<RecordName, IReadOnlyList<(string Words, string Address)>> Links { get; init; } = _ => [];

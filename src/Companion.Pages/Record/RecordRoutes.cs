@@ -1,3 +1,4 @@
+using Companion.Pages.Papers;
 using Companion.Pages.Replay;
 using Companion.Review;
 using Companion.Review.Lines;
@@ -23,10 +24,11 @@ public static class RecordRoutes
         group.MapGet("/", () => Page<RecordsPage>(("Head", head), ("Names", source.Names())));
         group.MapGet(place, async (HttpContext context, long? from, long? to, long? at) =>
         {
-            await head.Looked(context, NameOf(context)).ConfigureAwait(false);
+            await head.Looked(context, NameOf(context), "record").ConfigureAwait(false);
             return Show<RecordPage>(source, head, context, from, to, at);
         });
         group.MapGroup(place).MapReplay(source, head.Speak, TimeProvider.System);
+        group.MapGroup(place).MapPapers(source, head);
         group.MapGet(place + "/line", (HttpContext context, long? from, long? to, long? at) => Show<TimelineView>(source, head, context, from, to, at));
     }
 
@@ -36,7 +38,7 @@ public static class RecordRoutes
         var name = NameOf(context);
         if (source.Open(name) is not { } job)
         {
-            return Results.Text("There is no such record. Go back to the list.", statusCode: StatusCodes.Status404NotFound);
+            return NoSuchRecord();
         }
 
         var model = LineModel.Of(Timeline.Of(job), head.AddressOf(name), from, to, at);
@@ -45,7 +47,11 @@ public static class RecordRoutes
             : Page<T>(("Model", model), ("Head", head), ("Sight", new RecordSight(name, job, model.Address)));
     }
 
-    private static RecordName NameOf(HttpContext context) =>
+    /// <summary>The answer where there is no such record.</summary>
+    internal static IResult NoSuchRecord() => Results.Text("There is no such record. Go back to the list.", statusCode: StatusCodes.Status404NotFound);
+
+    /// <summary>The record that an address names.</summary>
+    internal static RecordName NameOf(HttpContext context) =>
         new(context.Request.RouteValues["device"] as string ?? string.Empty, (string)context.Request.RouteValues["chain"]!);
 
     private static RazorComponentResult<T> Page<T>(params (string Name, object? Value)[] parameters)

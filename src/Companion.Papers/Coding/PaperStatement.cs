@@ -36,6 +36,9 @@ public sealed record PaperStatement(
     /// <summary>Most test places that it names.</summary>
     public const int MostPlaces = 3;
 
+    /// <summary>Its canonical words, one line for each thing; the first line names the kind of code.</summary>
+    public string Text => StatementText.Of(this);
+
     /// <summary>What a record states at its end; null for a record without entries.</summary>
     public static PaperStatement? Of(RecordedJob record, Guid tablet)
     {

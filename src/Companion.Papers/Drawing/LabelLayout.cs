@@ -170,7 +170,7 @@ internal sealed class LabelLayout(TypeCase type, Paper paper, PaperCode? code)
         $"Job {paper.Job}, to entry {PaperText.Number(paper.LastSequence)}{(paper.AsOf is { } asOf ? $", {PaperText.Time(asOf)}" : string.Empty)}.",
         $"Hash {(paper.HeadHash.Length > PaperStatement.HashDigits ? paper.HeadHash[..PaperStatement.HashDigits] : paper.HeadHash)}",
         .. paper.Cautions,
-        code is null ? "No code: nobody could sign this label." : "The code says this in the tablet's signed words.",
+        code is null ? "No code: nobody could sign this label." : "The code says this in signed words.",
     ];
 
     private void Add(Mark mark) => _page.Marks.Add(mark);

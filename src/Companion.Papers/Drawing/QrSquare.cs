@@ -3,7 +3,7 @@ using QRCoder;
 namespace Companion.Papers.Drawing;
 
 /// <summary>The modules of a QR code at error correction M, its quiet zone of four modules among them (ISO/IEC 18004). Immutable.</summary>
-internal sealed class QrSquare
+public sealed class QrSquare
 {
     private readonly QRCodeData _data;
 

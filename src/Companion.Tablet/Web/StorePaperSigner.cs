@@ -8,7 +8,7 @@ using Companion.Review;
 namespace Companion.Tablet.Web;
 
 /// <summary>Signs the codes of papers with the key of the store, by which the ends of its chains are signed. One thread at a time.</summary>
-internal sealed class StorePaperSigner : IPaperSigner
+public sealed class StorePaperSigner : IPaperSigner
 {
     private readonly SigningKey _key;
 

@@ -11,9 +11,12 @@ namespace Companion.Tablet.Web;
 /// <param name="store">The store's folder.</param>
 public sealed class StoreRecords(string store) : IRecordSource
 {
+    /// <summary>The store's folder.</summary>
+    public string Store { get; } = store;
+
     /// <inheritdoc/>
     public IReadOnlyList<RecordName> Names() =>
-        [.. StoreReading.Jobs(store).OrderDescending(StringComparer.Ordinal).Select(job => new RecordName(string.Empty, job))];
+        [.. StoreReading.Jobs(Store).OrderDescending(StringComparer.Ordinal).Select(job => new RecordName(string.Empty, job))];
 
     /// <inheritdoc/>
     public RecordedJob? Open(RecordName name)
@@ -23,7 +26,7 @@ public sealed class StoreRecords(string store) : IRecordSource
             return null;
         }
 
-        var reading = StoreReading.Read(store, name.Chain);
+        var reading = StoreReading.Read(Store, name.Chain);
         return reading.EntriesOf(name.Chain) is { Count: > 0 } entries ? RecordedJob.Of(name.Chain, entries, reading.FaultsOf(name.Chain)) : null;
     }
 }

@@ -105,7 +105,12 @@ public static class TabletWeb
     {
         if (app.Services.GetRequiredService<TabletWebOptions>().Records is { } records)
         {
-            var head = new RecordHead("/record", "Back") { Speak = Voice.Speaking.PromptSound.Usual().Wav, MayLook = () => engine.Snapshot.Job is null or { Ended: true } };
+            var head = new RecordHead("/record", "Back")
+            {
+                Speak = Voice.Speaking.PromptSound.Usual().Wav,
+                MayLook = () => engine.Snapshot.Job is null or { Ended: true },
+                Code = (_, record) => records is StoreRecords own ? StorePaperSigner.CodeOf(own.Store, record) : null,
+            };
             app.MapGroup(head.Root).MapRecords(records, head, hasDevices: false);
         }
     }

@@ -24,7 +24,7 @@ internal sealed class Audit : IAsyncDisposable
     private static readonly TimeSpan Window = TimeSpan.FromMinutes(1);
     private readonly IJournal journal;
     private readonly IClock clock;
-    private readonly Dictionary<(string Device, string Kind), Count> counts = [];
+    private readonly Dictionary<(string Device, string Kind), Counted> counts = [];
     private readonly Channel<EntryDraft> queue = Channel.CreateBounded<EntryDraft>(new BoundedChannelOptions(Waiting) { SingleReader = true });
     private readonly Task writer;
 
@@ -39,33 +39,12 @@ internal sealed class Audit : IAsyncDisposable
     public string? Fault { get; private set; }
 
     /// <summary>A request was refused. Never waits: when the disk is behind, it is counted among those left out.</summary>
-    public void Refused(string device, string kind, int status, string reason)
-    {
-        lock (counts)
-        {
-            var key = (device, kind);
-            var now = clock.Now().Wall;
-            if (!counts.TryGetValue(key, out var count))
-            {
-                counts[key] = count = new Count { Since = now };
-            }
+    public void Refused(string device, string kind, int status, string reason) =>
+        Count(device, kind, "request.refused", leftOut => new { device, kind, status, reason, leftout = leftOut });
 
-            if ((now - count.Since).Duration() >= Window)
-            {
-                (count.Since, count.Written) = (now, 0);
-            }
-
-            if (count.Written < MostAMinute && queue.Writer.TryWrite(Draft("request.refused", new { device, kind, status, reason, leftout = count.LeftOut }, [])))
-            {
-                count.Written++;
-                count.LeftOut = 0;
-            }
-            else
-            {
-                count.LeftOut++;
-            }
-        }
-    }
+    /// <summary>Somebody who is not signed in checked a paper. Never waits, and is counted as refusals are: a paper can be checked over and over.</summary>
+    public void Checked(string device, string job, long entry, string verdict) =>
+        Count(device, "paper", "paper.checked", leftOut => new { device, job, entry, verdict, leftout = leftOut });
 
     /// <summary>Somebody did something that bears on security. Durable when this completes.</summary>
     /// <param name="type">"device.paired", "session.begun" ...</param>
@@ -93,6 +72,34 @@ internal sealed class Audit : IAsyncDisposable
     {
         queue.Writer.TryComplete();
         await writer.ConfigureAwait(false);
+    }
+
+    private void Count(string device, string kind, string type, Func<long, object> dataWith)
+    {
+        lock (counts)
+        {
+            var key = (device, kind);
+            var now = clock.Now().Wall;
+            if (!counts.TryGetValue(key, out var count))
+            {
+                counts[key] = count = new Counted { Since = now };
+            }
+
+            if ((now - count.Since).Duration() >= Window)
+            {
+                (count.Since, count.Written) = (now, 0);
+            }
+
+            if (count.Written < MostAMinute && queue.Writer.TryWrite(Draft(type, dataWith(count.LeftOut), [])))
+            {
+                count.Written++;
+                count.LeftOut = 0;
+            }
+            else
+            {
+                count.LeftOut++;
+            }
+        }
     }
 
     private async Task WriteAsync()
@@ -123,7 +130,7 @@ internal sealed class Audit : IAsyncDisposable
             personal.ToDictionary(text => text.Member, text => text.Text));
     }
 
-    private sealed class Count
+    private sealed class Counted
     {
         public DateTimeOffset Since { get; set; }
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Net;
 using Companion.Engine.Ports;
 using Companion.Watchroom.Access;
+using Companion.Watchroom.Checking;
 using Companion.Watchroom.Proving;
 
 namespace Companion.Watchroom.Cli;
@@ -17,6 +18,7 @@ internal static class Verbs
         watchroom devices [--store DIR]                                              the tablets that are paired
         watchroom revoke DEVICE [--store DIR]                                        refuses a tablet from now on
         watchroom proof-key [--store DIR]                                            the public key that proofs are checked with
+        watchroom read-photo                                                         reads the code of one photograph, for the service itself
         """;
 
     /// <summary>Runs a verb; the exit code is 0 when it was done.</summary>
@@ -28,6 +30,11 @@ internal static class Verbs
             if (line.Words.Count == 0)
             {
                 return await ServeAsync(line, output).ConfigureAwait(false);
+            }
+
+            if (line.Words is [PhotoDesk.Verb])
+            {
+                return await PhotoDesk.AnswerAsync(Console.OpenStandardInput(), output).ConfigureAwait(false);
             }
 
             line.Only("store");

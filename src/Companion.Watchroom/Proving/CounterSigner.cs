@@ -51,9 +51,12 @@ internal sealed class CounterSigner : IAsyncDisposable
     /// <summary>The public key in the store as PEM; null before the first start.</summary>
     public static string? PublicPem(string store)
     {
-        using var kept = SigningKey.Read(new LocalDisk(), Path.Combine(store, Folder, KeyName));
+        using var kept = KeyOf(store);
         return kept is null ? null : PemEncoding.WriteString("PUBLIC KEY", Convert.FromBase64String(kept.PublicKey));
     }
+
+    /// <summary>The key in the store, for the caller to dispose of; null before the first start.</summary>
+    public static SigningKey? KeyOf(string store) => SigningKey.Read(new LocalDisk(), Path.Combine(store, Folder, KeyName));
 
     /// <summary>Something of the tablet's own chain arrived. Never waits.</summary>
     public void Arrived(string device) => due[device] = true;

@@ -19,6 +19,12 @@ internal static class Limits
     /// <summary>Pages and their files.</summary>
     public const string Page = "page";
 
+    /// <summary>Papers that anybody checks: each costs a look into a record, and digits could be guessed.</summary>
+    public const string Check = "check";
+
+    /// <summary>Papers from one address in a minute.</summary>
+    public const int ChecksAMinute = 20;
+
     /// <summary>Introductions and sign-ins from one address in a minute.</summary>
     public const int StrictlyAMinute = 10;
 
@@ -32,6 +38,7 @@ internal static class Limits
     {
         limiter.AddPolicy(Pairing, context => Of(context, StrictlyAMinute));
         limiter.AddPolicy(SignIn, context => Of(context, StrictlyAMinute));
+        limiter.AddPolicy(Check, context => Of(context, ChecksAMinute));
         limiter.AddPolicy(Batch, context => Of(context, BatchesAMinute));
         limiter.AddPolicy(Page, context => Of(context, PagesAMinute));
         limiter.OnRejected = async (rejected, _) =>

@@ -32,6 +32,7 @@ internal static class PageRoutes
         RecordPages.Map(routes, services);
         Reviewing.CommentRoutes.Map(routes, services.Comments);
         ProofRoutes.Map(routes, services);
+        Checking.CheckRoutes.Map(routes, services);
         PersonalRoutes.Map(routes, services, app.Services.GetRequiredService<RoomRetention>());
     }
 

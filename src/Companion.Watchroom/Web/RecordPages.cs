@@ -3,6 +3,7 @@ using Companion.Pages.Record;
 using Companion.Review;
 using Companion.Review.Across;
 using Companion.Voice.Speaking;
+using Companion.Watchroom.Proving;
 
 namespace Companion.Watchroom.Web;
 
@@ -21,7 +22,9 @@ internal static class RecordPages
         var head = new RecordHead(Root, "Board")
         {
             Speak = PromptSound.Usual().Wav,
-            Looked = (context, name) => LookedAsync(services, context, name, "record"),
+            Looked = (context, name, what) => LookedAsync(services, context, name, what),
+            Code = (name, job) => services.Devices.Find(name.Device) is { } device ? RoomPaperSigner.CodeOf(services.Store, device.Tablet, job) : null,
+            Time = services.Time,
             Links = LinksOf,
         };
         routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes).MapRecords(records, head, hasDevices: true);

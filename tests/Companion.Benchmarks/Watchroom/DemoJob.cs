@@ -70,7 +70,7 @@ internal sealed class DemoJob(JournalStore store, EngineBench bench, string id) 
     public IReadOnlyList<string> Chains() => store.ChainNames();
 
     public IReadOnlyList<OutboxLine> Read(string chain, long fromSequence) =>
-        [.. store.Read(chain, fromSequence).Select(entry => new OutboxLine(entry.Sequence, entry.Hash, ExportLine.Of(entry)))];
+        [.. store.Read(chain, fromSequence).Select(entry => new OutboxLine(entry.Sequence, entry.Hash, ExportLine.Of(entry), entry.Time))];
 
     private async Task PassAsync(int seconds)
     {
