@@ -13,7 +13,8 @@ namespace Companion.Watchroom.Receiving;
 
 /// <summary>
 /// Received journals on the watch room's disk: a folder for each device, a file for each chain, named by a hash so that no name from outside
-/// becomes a path. A chain is checked whole before it is first added to. Callable from any thread.
+/// becomes a path. A chain is checked whole before it is first added to. Nobody else writes here while it is open, so what was found out about a chain
+/// for a list holds until it is added to or erased from: a list of thousands reads no file twice. Callable from any thread.
 /// </summary>
 public sealed class JournalReceiver : IJournalReceiver, IDisposable
 {
@@ -84,10 +85,10 @@ public sealed class JournalReceiver : IJournalReceiver, IDisposable
     {
         CheckDevice(device);
         var path = PathOf(device, chain);
-        var slot = slots.GetOrAdd(path, _ => new Slot());
+        var slot = SlotOf(path);
         lock (slot)
         {
-            slot.LastUse = Interlocked.Increment(ref uses);
+            slot.Change(Interlocked.Increment(ref uses));
             try
             {
                 slot.Index ??= Load(path);
@@ -107,7 +108,11 @@ public sealed class JournalReceiver : IJournalReceiver, IDisposable
     {
         CheckDevice(device);
         var path = PathOf(device, chain);
-        return string.Join(' ', new[] { path, HeldIndex.ForkPath(path) }.Select(Length));
+        var slot = SlotOf(path);
+        lock (slot)
+        {
+            return slot.Stamp ??= string.Join(' ', new[] { path, HeldIndex.ForkPath(path) }.Select(Length));
+        }
 
         // Growth and erasure each change a length; that both cancel out to the byte is not to be expected.
         string Length(string file)
@@ -162,12 +167,17 @@ public sealed class JournalReceiver : IJournalReceiver, IDisposable
         }
 
         var path = PathOf(device, chain);
-        var slot = slots.GetOrAdd(path, _ => new Slot());
+        var slot = SlotOf(path);
         lock (slot)
         {
-            slot.LastUse = Interlocked.Increment(ref uses);
+            slot.Change(Interlocked.Increment(ref uses));
+            var wasLoaded = slot.Index is not null;
             var receipt = Take(slot, path, chain, batch);
-            Unload();
+            if (!wasLoaded)
+            {
+                Unload();
+            }
+
             return receipt;
         }
     }
@@ -226,7 +236,23 @@ public sealed class JournalReceiver : IJournalReceiver, IDisposable
         }
     }
 
+    private Slot SlotOf(string path) => slots.GetOrAdd(path, _ => new Slot());
+
     private HeldChain? Summary(string path)
+    {
+        var slot = SlotOf(path);
+        lock (slot)
+        {
+            if (!slot.IsSummed)
+            {
+                (slot.Summary, slot.IsSummed) = (ReadSummary(path), true);
+            }
+
+            return slot.Summary;
+        }
+    }
+
+    private HeldChain? ReadSummary(string path)
     {
         var last = new LineLog(disk, path).Lines().LastOrDefault();
         if (last.IsEmpty || LineReading.Of(last).Entry is not { } entry)
@@ -246,6 +272,16 @@ public sealed class JournalReceiver : IJournalReceiver, IDisposable
     {
         public HeldIndex? Index { get; set; }
 
-        public long LastUse { get; set; }
+        public long LastUse { get; private set; }
+
+        /// <summary>What a list says of the chain; null also when nothing whole is held.</summary>
+        public HeldChain? Summary { get; set; }
+
+        public bool IsSummed { get; set; }
+
+        public string? Stamp { get; set; }
+
+        /// <summary>The files are about to change.</summary>
+        public void Change(long use) => (LastUse, IsSummed, Stamp) = (use, false, null);
     }
 }

@@ -34,6 +34,33 @@ public sealed class ReceiverTests
         Assert.Empty(again.Chains("van-2"));
     }
 
+    // What a list found out is kept: each change must be seen by the next list all the same.
+    [Fact]
+    public async Task A_list_and_a_stamp_tell_of_every_batch_fork_and_erasure()
+    {
+        using var receiver = JournalReceiver.Open(Root, new SimulatedDisk());
+        var common = await Tablets.With(4);
+        var (one, other) = ((await common.GoneOn(4, 3, "this way")).Lines(), (await common.GoneOn(4, 6, "that way")).Lines());
+        List<(long Sequence, bool Forked, string Stamp)> seen = [];
+        await receiver.TakeAsync(Device, Tablet, Tablets.Batch(one[..4]));
+        See();
+        await receiver.TakeAsync(Device, Tablet, Tablets.Batch(one[4..]));
+        See();
+        await receiver.TakeAsync(Device, Tablet, Tablets.Batch(other));
+        See();
+        Assert.NotEqual(0, receiver.EraseSealed(Device, "job-1", entry => [.. entry.Sealed.Keys]));
+        See();
+        Assert.Equal([(4, false), (7, false), (7, true), (7, true)], seen.Select(look => (look.Sequence, look.Forked)));
+        Assert.Equal(4, seen.Select(look => look.Stamp).Distinct().Count());
+
+        void See()
+        {
+            var held = Assert.Single(receiver.Chains(Device));
+            Assert.Equal(held, Assert.Single(receiver.Chains(Device)));
+            seen.Add((held.Sequence, held.Forked, receiver.StampOf(Device, "job-1")));
+        }
+    }
+
     [Fact]
     public async Task Entries_that_miss_others_before_them_are_not_taken_and_the_place_to_go_on_from_is_told()
     {
