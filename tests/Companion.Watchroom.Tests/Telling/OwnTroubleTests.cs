@@ -49,25 +49,6 @@ public sealed class OwnTroubleTests
         Assert.Contains(mail.Messages, message => message.Subject == "Call for help: Maren Oake");
     }
 
-    [Fact]
-    public async Task The_board_shows_who_was_told_that_the_watch_room_fails()
-    {
-        using var disk = new FailingDisk();
-        await using var mail = new MailReceiver();
-        await using var rig = await WatchroomRig.StartAsync(
-            disk, (RingRound.MailFile, mail.Config), (RingRound.TargetsFile, """[{"name":"desk","channel":"email","address":"desk@example.invalid","aftersec":0}]"""));
-        using var visitor = await Visitor.SignedInAsync(rig);
-
-        // Nobody is out, and still the next one to go out would not be watched well: signing in is enough to find it.
-        disk.Break();
-        using var again = await Visitor.SignedInAsync(rig);
-        await WatchroomRig.UntilAsync(() => !mail.Messages.IsEmpty, "it is told");
-
-        Assert.Contains("Nobody to be rung is out", mail.Messages.First().TextBody!, StringComparison.Ordinal);
-        await WatchroomRig.UntilAsync(() => rig.Services.Teller.States(rig.Services.Teller.Own[0].Id)[0].Step == TellingStep.Sent, "it is noted");
-        Assert.Matches("The watch room itself fails(?s).*desk by e-mail: told at ", await visitor.ReadAsync("/board"));
-    }
-
     // The loop waits for the disk for ever: nothing fails, and nobody watches.
     [Fact]
     public async Task A_watch_room_that_stands_still_before_a_hung_disk_tells_it_after_ten_seconds()

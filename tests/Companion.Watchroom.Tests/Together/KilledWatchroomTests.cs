@@ -1,12 +1,10 @@
-using System.Diagnostics;
-using System.Net;
-using System.Net.Sockets;
 using System.Text.Json;
 using Companion.Contracts.Uplink;
 using Companion.Engine.Ports;
 using Companion.Journal;
 using Companion.TestKit;
 using Companion.Uplink;
+using Companion.Watchroom.Tests.Support;
 
 namespace Companion.Watchroom.Tests.Together;
 
@@ -18,16 +16,17 @@ public sealed class KilledWatchroomTests : IDisposable
 
     private static readonly TimeSpan Patience = TimeSpan.FromMinutes(3);
     private readonly string _folder = Directory.CreateTempSubdirectory("companion-killed-watchroom-").FullName;
-    private readonly int _port = FreePort();
     private readonly Random _random = new(11);
-    private Process? _process;
+    private readonly WatchroomProcess _room;
+
+    public KilledWatchroomTests() => _room = new WatchroomProcess(Store);
 
     private string Store => Path.Combine(_folder, "watchroom");
 
     [Fact]
     public async Task No_alert_is_lost_or_doubled_however_often_it_is_killed()
     {
-        var fingerprint = await StartAsync();
+        var fingerprint = await _room.StartAsync();
         var tablets = new List<WatchroomUplink>();
         for (var tablet = 0; tablet < 4; tablet++)
         {
@@ -37,8 +36,8 @@ public sealed class KilledWatchroomTests : IDisposable
         for (var kill = 0; kill < Kills; kill++)
         {
             await Task.Delay(_random.Next(500, 3000));
-            Kill();
-            Assert.Equal(fingerprint, await StartAsync());
+            _room.Kill();
+            Assert.Equal(fingerprint, await _room.StartAsync());
         }
 
         var since = TimeProvider.System.GetTimestamp();
@@ -46,11 +45,11 @@ public sealed class KilledWatchroomTests : IDisposable
         while (taken.Count < tablets.Count && TimeProvider.System.GetElapsedTime(since) < Patience)
         {
             await Task.Delay(500);
-            Kill();
+            _room.Kill();
             taken = [.. Alerted(await RecordedAsync())];
             if (taken.Count < tablets.Count)
             {
-                await StartAsync();
+                await _room.StartAsync();
                 await Task.Delay(5000);
             }
         }
@@ -67,16 +66,8 @@ public sealed class KilledWatchroomTests : IDisposable
 
     public void Dispose()
     {
-        Kill();
+        _room.Kill();
         Directory.Delete(_folder, true);
-    }
-
-    /// <summary>One that is free now: the tablets must find the watch room again where it was.</summary>
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 
     private static string Short(string alert) => $"{alert.Split(':')[0]}:{alert.Split(':')[2].Split('-')[1]}";
@@ -96,58 +87,11 @@ public sealed class KilledWatchroomTests : IDisposable
         {
             BeatEvery = TimeSpan.FromMilliseconds(200),
         };
-        var address = new Uri($"https://127.0.0.1:{_port}");
-        Assert.Null(await Pairing.PairAsync(parts, address, fingerprint, await VerbAsync("pair-code"), Guid.NewGuid(), $"van {number}"));
+        Assert.Null(await Pairing.PairAsync(parts, _room.Address, fingerprint, await _room.VerbAsync("pair-code"), Guid.NewGuid(), $"van {number}"));
         return WatchroomUplink.Start(parts);
     }
 
     /// <summary>Somebody who checked in once, and never again.</summary>
     private static Beat BeatOf(int number) => new(
         $"job-{number}", $"Technician {number}", "working", null, null, new CheckInStatement(1, 0, 3 + number, 1, "working"), [], [], true, false);
-
-    private async Task<string> StartAsync()
-    {
-        _process = Started("--port", $"{_port}", "--listen", "127.0.0.1");
-        var fingerprint = string.Empty;
-        while (await _process.StandardOutput.ReadLineAsync() is { } line)
-        {
-            fingerprint = line.StartsWith("Certificate SHA-256: ", StringComparison.Ordinal) ? line["Certificate SHA-256: ".Length..] : fingerprint;
-            if (line.StartsWith("Watch board: ", StringComparison.Ordinal))
-            {
-                return fingerprint;
-            }
-        }
-
-        throw new InvalidOperationException($"The watch room did not start: {await _process.StandardError.ReadToEndAsync()}");
-    }
-
-    private async Task<string> VerbAsync(string verb)
-    {
-        using var process = Started(verb);
-        var answer = await process.StandardOutput.ReadToEndAsync();
-        await process.WaitForExitAsync();
-        return answer.Trim();
-    }
-
-    private Process Started(params string[] words) => Process.Start(
-        new ProcessStartInfo("dotnet", [typeof(WatchroomApp).Assembly.Location, .. words, "--store", Store]) { RedirectStandardOutput = true, RedirectStandardError = true })!;
-
-    private void Kill()
-    {
-        if (_process is { HasExited: false })
-        {
-            _process.Kill();
-            _process.WaitForExit();
-        }
-
-        _process?.Dispose();
-        _process = null;
-    }
-
-    private sealed class NoJournal : IOutboxSource
-    {
-        public IReadOnlyList<string> Chains() => [];
-
-        public IReadOnlyList<OutboxLine> Read(string chain, long fromSequence) => [];
-    }
 }
