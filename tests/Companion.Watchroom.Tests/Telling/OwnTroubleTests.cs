@@ -38,6 +38,7 @@ public sealed class OwnTroubleTests
         var text = Assert.Single(mail.Messages).TextBody!;
         Assert.Equal("The watch room itself fails", mail.Messages.First().Subject);
         Assert.Contains("Its store fails: ", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("another tablet", text, StringComparison.Ordinal);
         Assert.Contains("- Maren Oake, Mill Lane, marker 40/2; next check-in due at ", text, StringComparison.Ordinal);
         Assert.Contains("- Maren Oake", await File.ReadAllTextAsync(heard), StringComparison.Ordinal);
         Assert.Contains("\"kind\":\"watchroom\"", Assert.Single(hook.Received).Body, StringComparison.Ordinal);
