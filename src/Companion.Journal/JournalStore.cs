@@ -21,12 +21,13 @@ public sealed class JournalStore : IJournal
     internal const string NewKeyReason = "the tablet's signing key changed";
 
     private readonly OpenedStore store;
+    private readonly StoreWords words;
     private readonly WriterThread writer;
     private volatile StoreFaultException? fault;
 
-    private JournalStore(OpenedStore store)
+    private JournalStore(OpenedStore store, StoreWords words)
     {
-        this.store = store;
+        (this.store, this.words) = (store, words);
         writer = new WriterThread(CheckpointWhenDue);
     }
 
@@ -54,6 +55,7 @@ public sealed class JournalStore : IJournal
     /// </summary>
     public static async Task<JournalStore> OpenAsync(string directory, StoreOptions options)
     {
+        var words = new StoreWords(directory, options);
         OpenedStore opened;
         try
         {
@@ -61,10 +63,10 @@ public sealed class JournalStore : IJournal
         }
         catch (Exception cause) when (cause is IOException or UnauthorizedAccessException or LedgerDamageException)
         {
-            throw new StoreFaultException(new StoreWords(directory).CannotOpen(cause), cause);
+            throw new StoreFaultException(words.CannotOpen(cause), cause);
         }
 
-        var journal = new JournalStore(opened);
+        var journal = new JournalStore(opened, words);
         try
         {
             await journal.writer.Run(journal.WriteOpeningEntries, CancellationToken.None).ConfigureAwait(false);
@@ -306,7 +308,7 @@ public sealed class JournalStore : IJournal
 
     private StoreFaultException Fault(Exception cause)
     {
-        fault ??= new StoreFaultException(StoreWords.Failed(cause), cause);
+        fault ??= new StoreFaultException(words.Failed(cause), cause);
         store.Ledger.RefuseWrites();
         return fault;
     }

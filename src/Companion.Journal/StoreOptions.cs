@@ -21,6 +21,12 @@ public sealed record StoreOptions(IClock Clock)
     /// <summary>Where salts of personal texts come from.</summary>
     public ISaltSource Salts { get; init; } = new RandomSalts();
 
+    /// <summary>What people call the program that keeps the store: a store that fails says what to start again.</summary>
+    public string Program { get; init; } = "the app";
+
+    /// <summary>What a person does when starting it again does not help, after "if it comes back".</summary>
+    public string Otherwise { get; init; } = "use another tablet and keep this one for the team lead";
+
     /// <summary>Signs heads; null uses the key file in the store, made when missing.</summary>
     public IHeadSigner? Signer { get; init; }
 }

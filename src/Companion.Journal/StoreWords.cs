@@ -2,11 +2,9 @@ using Companion.Journal.Ledger;
 
 namespace Companion.Journal;
 
-/// <summary>What a failing store says to the technician: what happened and what to do. Pure; any thread.</summary>
-internal sealed class StoreWords(string directory)
+/// <summary>What a failing store says to whoever is at it: what happened and what to do. Pure; any thread.</summary>
+internal sealed class StoreWords(string directory, StoreOptions options)
 {
-    private const string OtherTablet = "Restart the app; if it comes back, use another tablet and keep this one for the team lead.";
-
     // ENOSPC and EDQUOT on Linux, ERROR_DISK_FULL on Windows.
     private static readonly int[] FullDisk = [28, 122, unchecked((int)0x80070070)];
 
@@ -25,26 +23,28 @@ internal sealed class StoreWords(string directory)
         $"The store {directory} is already open in this or another program. Close the other one first. Nothing is being recorded here.";
 
     /// <summary>For a store whose write or read failed: spoken after "Not recording", so it names no folder.</summary>
-    public static string Failed(Exception cause)
+    public string Failed(Exception cause)
     {
         var what = What(cause);
-        return $"{char.ToUpperInvariant(what[0])}{what[1..]} Nothing is recorded until the app has been started again.";
+        return $"{char.ToUpperInvariant(what[0])}{what[1..]} Nothing is recorded until {options.Program} has been started again.";
     }
 
     /// <summary>True for a failure of the disk itself, whatever was asked of it.</summary>
     public static bool IsOfDisk(Exception cause) =>
         cause is IOException && (FullDisk.Contains(cause.HResult) || ReadOnlyDisk.Contains(cause.HResult) || FailingDisk.Contains(cause.HResult));
 
-    private static string What(Exception cause) => cause switch
+    private string Again => $"Restart {options.Program}; if it comes back, {options.Otherwise}.";
+
+    private string What(Exception cause) => cause switch
     {
         PageMisfitException or LedgerDamageException or FormatException =>
-            $"what was read back from the disk is not what was written. {OtherTablet}",
+            $"what was read back from the disk is not what was written. {Again}",
         IOException when FullDisk.Contains(cause.HResult) =>
             "the disk is full. Free some space: copy exports away and delete what is not needed.",
         IOException when ReadOnlyDisk.Contains(cause.HResult) =>
-            $"the disk takes no more writes; it was set to read-only, perhaps because it is failing. {OtherTablet}",
+            $"the disk takes no more writes; it was set to read-only, perhaps because it is failing. {Again}",
         UnauthorizedAccessException =>
             "this program may not write there. Give its user the right to write in that folder, or choose another folder.",
-        _ => $"the disk failed. {OtherTablet}",
+        _ => $"the disk failed. {Again}",
     };
 }

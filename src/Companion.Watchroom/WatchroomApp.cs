@@ -86,7 +86,13 @@ public sealed class WatchroomApp : IAsyncDisposable
         var certificate = ServerCertificate.Load(options.Store, options.Certificate, time.GetUtcNow());
         var folder = Path.Combine(options.Store, "journal");
         var mayTakeUp = !JournalStore.IsOpen(options.Disk, folder);
-        var opening = JournalStore.OpenAsync(folder, new StoreOptions(clock) { Kind = StoreKind.Real, Disk = options.Disk });
+        var opening = JournalStore.OpenAsync(folder, new StoreOptions(clock)
+        {
+            Kind = StoreKind.Real,
+            Disk = options.Disk,
+            Program = "the watch room",
+            Otherwise = "move its folder to another disk",
+        });
         journal = Keep(new OpeningJournal(opening));
         var watch = new WatchOptions(PrivateFolder.Make(Path.Combine(options.Store, "watch"))) { Disk = options.Disk };
         var keeper = Keep((mayTakeUp ? WatchKeeper.TryTakeUp(folder, opening, time, watch) : null)
@@ -107,7 +113,7 @@ public sealed class WatchroomApp : IAsyncDisposable
             People = people,
             Sessions = new Sessions(options.Store, people, time),
             Audit = audit,
-            Comments = new Reviewing.Comments(journal, clock),
+            Comments = new Reviewing.Comments(journal, clock, new ReceivedRecords(devices, receiver)),
             Acts = new ActSpool(options.Store),
             Teller = teller,
             CounterSigner = signer,

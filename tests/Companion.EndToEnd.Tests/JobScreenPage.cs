@@ -1,3 +1,4 @@
+using Companion.Browsing;
 using Companion.Tablet.Tests.Support;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
@@ -5,32 +6,19 @@ using static Microsoft.Playwright.Assertions;
 namespace Companion.EndToEnd.Tests;
 
 /// <summary>A headless browser of the tablet's size, with touch.</summary>
-internal sealed class JobScreenPage : IDisposable
+internal sealed class JobScreenPage : HeadlessChromium, IAsyncDisposable
 {
-    private readonly IPlaywright _playwright;
-    private readonly IBrowser _browser;
-
-    private JobScreenPage(IPlaywright playwright, IBrowser browser)
-    {
-        _playwright = playwright;
-        _browser = browser;
-    }
-
     public static async Task<JobScreenPage> LaunchAsync()
     {
-        var playwright = await Playwright.CreateAsync();
-        SetDefaultExpectTimeout(20_000);
-        return new JobScreenPage(playwright, await playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
-        {
-            ExecutablePath = "/usr/bin/chromium",
-            Args = ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"],
-        }));
+        var screen = new JobScreenPage();
+        await screen.InitializeAsync();
+        return screen;
     }
 
     /// <summary>Opens the page and, by touch, a job with a second person and the standard kit.</summary>
     public async Task<IPage> OpenJobAsync(string address)
     {
-        var context = await _browser.NewContextAsync(new BrowserNewContextOptions
+        var context = await Chromium.NewContextAsync(new BrowserNewContextOptions
         {
             ViewportSize = new ViewportSize { Width = 1280, Height = 800 },
             HasTouch = true,
@@ -70,9 +58,5 @@ internal sealed class JobScreenPage : IDisposable
         await Expect(page.Locator(".ask-words")).ToContainTextAsync("Check this");
     }
 
-    public void Dispose()
-    {
-        _browser.CloseAsync().GetAwaiter().GetResult();
-        _playwright.Dispose();
-    }
+    async ValueTask IAsyncDisposable.DisposeAsync() => await DisposeAsync();
 }

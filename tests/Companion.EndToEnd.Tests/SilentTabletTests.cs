@@ -14,7 +14,7 @@ public sealed class SilentTabletTests : IDisposable
     [Fact]
     public async Task Without_microphone_and_loudspeaker_the_screen_says_so_and_the_job_goes_on_by_touch()
     {
-        using var screen = await JobScreenPage.LaunchAsync();
+        await using var screen = await JobScreenPage.LaunchAsync();
         await using var app = new PublishedApp(_folder, $"unix:{_folder}/nobody-listens-here");
 
         var page = await screen.OpenJobAsync(await app.AddressAsync());

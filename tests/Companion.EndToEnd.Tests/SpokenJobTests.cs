@@ -26,7 +26,7 @@ public sealed class SpokenJobTests : IDisposable
         using var loudspeaker = new Loudspeaker(sound.Server);
         using var room = new QuietRoom(_folder, sound.Server);
         await using var app = new PublishedApp(_folder, sound.Server);
-        using var screen = await JobScreenPage.LaunchAsync();
+        await using var screen = await JobScreenPage.LaunchAsync();
         var page = await screen.OpenJobAsync(await app.AddressAsync());
         var person = new Person(app.Store, _folder, sound.Server);
 

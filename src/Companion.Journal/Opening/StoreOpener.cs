@@ -50,7 +50,7 @@ internal sealed class StoreOpener(string root, StoreOptions options)
         }
         catch (IOException cause) when (!StoreWords.IsOfDisk(cause))
         {
-            throw new StoreFaultException(new StoreWords(root).AlreadyOpen(), cause);
+            throw new StoreFaultException(new StoreWords(root, options).AlreadyOpen(), cause);
         }
     }
 

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text.Json;
 using Companion.Contracts;
 using Companion.Engine.Ports;
+using Companion.Review;
 
 namespace Companion.Watchroom.Reviewing;
 
@@ -10,7 +11,7 @@ namespace Companion.Watchroom.Reviewing;
 /// What people say about recorded jobs, and who countersigned it, in the journal's chain "review". Names and texts stay erasable, so nothing is
 /// kept outside the journal: every look reads it. Callable from any thread.
 /// </summary>
-internal sealed class Comments(IJournal journal, IClock clock)
+internal sealed class Comments(IJournal journal, IClock clock, IRecordSource records)
 {
     /// <summary>The chain's name.</summary>
     public const string Chain = "review";
@@ -66,9 +67,9 @@ internal sealed class Comments(IJournal journal, IClock clock)
             return string.Create(CultureInfo.InvariantCulture, $"A comment has 1 to {LongestText} characters; this one has {text.Trim().Length}. Go back, and write it shorter or in parts.");
         }
 
-        if (sequence < 0 || Of(device, job).Length >= MostOnAJob)
+        if (FaultOf(device, job, sequence) is { } fault)
         {
-            return sequence < 0 ? "An entry has a number from 1 on, and 0 is the whole job." : $"There are {MostOnAJob} comments on this job. Talk about the rest in person.";
+            return fault;
         }
 
         return await WriteAsync(
@@ -92,6 +93,24 @@ internal sealed class Comments(IJournal journal, IClock clock)
         return comment.Person == person && !comment.OfTechnician
             ? "Nobody countersigns a comment of their own. Ask another team lead."
             : await WriteAsync(Countersigned, new { device, job, comment = number }, new() { ["person"] = person }).ConfigureAwait(false);
+    }
+
+    /// <summary>A comment on nothing could never be shown beside what it is about.</summary>
+    private string? FaultOf(string device, string job, long sequence)
+    {
+        if (records.Open(new RecordName(device, job)) is not { } record)
+        {
+            return "The watch room holds no record of this job. Choose the job on the page of records.";
+        }
+
+        if (sequence != 0 && !record.Entries.Any(known => known.Entry.Sequence == sequence))
+        {
+            return string.Create(
+                CultureInfo.InvariantCulture,
+                $"The record of this job has no entry {sequence}; its last is {record.Entries.Max(known => known.Entry.Sequence)}. Take the number from the timeline, or 0 for the whole job.");
+        }
+
+        return Of(device, job).Length >= MostOnAJob ? $"There are {MostOnAJob} comments on this job. Talk about the rest in person." : null;
     }
 
     private async Task<string?> WriteAsync(string type, object data, Dictionary<string, string> personal)

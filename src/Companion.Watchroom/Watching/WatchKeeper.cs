@@ -1,4 +1,3 @@
-using System.Threading.Channels;
 using Companion.Contracts;
 using Companion.Contracts.Uplink;
 using Companion.Engine.Ports;
@@ -13,26 +12,22 @@ namespace Companion.Watchroom.Watching;
 /// </summary>
 public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
 {
-    private const int LongestQueue = 10_000;
-    private const int LargestTurn = 512;
     private const int LongestNote = 2000;
     private const int LongestName = 200;
 
-    private readonly Channel<WatchInput> inputs = Channel.CreateBounded<WatchInput>(new BoundedChannelOptions(LongestQueue) { SingleReader = true });
     private readonly TimeProvider time;
     private readonly WatchRules rules;
     private readonly WatchRecorder recorder;
     private readonly WatchBoard board;
     private readonly DueQueue due = new();
+    private readonly WatchQueue queue;
     private readonly Task loop;
-    private readonly ITimer timer;
     private readonly TaskCompletionSource recording = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private WatchBook book;
     private volatile ReadChain? read;
     private bool isStale;
     private DateTimeOffset last;
     private long lastPulse;
-    private int pulseWaits;
 
     private WatchKeeper(WatchBook book, WatchRecorder recorder, WatchRules rules, TimeProvider time, WatchOptions options)
     {
@@ -48,8 +43,8 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
             recording.SetResult();
         }
 
+        queue = new WatchQueue(time, options.PulseEvery);
         loop = Task.Run(LoopAsync);
-        timer = time.CreateTimer(_ => OnTimer(), null, options.PulseEvery, options.PulseEvery);
     }
 
     /// <inheritdoc/>
@@ -122,72 +117,39 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
     public async ValueTask<BeatAnswer> BeatAsync(string device, Beat beat, CancellationToken cancellation = default) =>
         BeatRules.Fault(beat) is { } fault
             ? throw new ArgumentException(fault, nameof(beat))
-            : await AskAsync(new BeatInput(time.GetUtcNow(), device, BeatRules.Kept(beat)), cancellation).ConfigureAwait(false);
+            : await queue.AskAsync(new BeatInput(time.GetUtcNow(), device, BeatRules.Kept(beat)), cancellation).ConfigureAwait(false);
 
     /// <inheritdoc/>
     public async ValueTask<bool> TakeAsync(string alert, string person, string note, CancellationToken cancellation = default) =>
-        await AskAsync(new TakeInput(time.GetUtcNow(), alert, Name(person), BeatRules.Clean(note, LongestNote)!), cancellation).ConfigureAwait(false);
+        await queue.AskAsync(new TakeInput(time.GetUtcNow(), alert, Name(person), BeatRules.Clean(note, LongestNote)!), cancellation).ConfigureAwait(false);
 
     /// <inheritdoc/>
     public async ValueTask<bool> EndWatchAsync(string device, string job, string person, string reason, CancellationToken cancellation = default) =>
-        await AskAsync(new EndInput(time.GetUtcNow(), device, job, Name(person), BeatRules.Clean(reason, LongestNote)!), cancellation).ConfigureAwait(false);
+        await queue.AskAsync(new EndInput(time.GetUtcNow(), device, job, Name(person), BeatRules.Clean(reason, LongestNote)!), cancellation).ConfigureAwait(false);
 
     /// <summary>Looks at the deadlines now; done when what that raised is durable. The keeper does so by itself too.</summary>
     public async Task PulseAsync(CancellationToken cancellation = default) =>
-        _ = await AskAsync(new PulseInput(time.GetUtcNow()), cancellation).ConfigureAwait(false);
+        _ = await queue.AskAsync(new PulseInput(time.GetUtcNow()), cancellation).ConfigureAwait(false);
 
     /// <summary>Ends the watch after what has been received; the journal stays open.</summary>
     public async ValueTask DisposeAsync()
     {
-        await timer.DisposeAsync().ConfigureAwait(false);
-        if (!inputs.Writer.TryComplete())
+        if (await queue.CloseAsync().ConfigureAwait(false))
         {
-            return;
+            await loop.ConfigureAwait(false);
+            recorder.Close(book, last);
         }
-
-        await loop.ConfigureAwait(false);
-        recorder.Close(book, last);
     }
 
     private static string Name(string person) => string.IsNullOrWhiteSpace(person)
         ? throw new ArgumentException("An act needs the name of a person.", nameof(person))
         : BeatRules.Clean(person, LongestName)!;
 
-    private async Task<T> AskAsync<T>(WatchInput<T> input, CancellationToken cancellation)
-    {
-        try
-        {
-            await inputs.Writer.WriteAsync(input, cancellation).ConfigureAwait(false);
-        }
-        catch (ChannelClosedException)
-        {
-            throw new ObjectDisposedException(nameof(WatchKeeper));
-        }
-
-        return await input.Answer.WaitAsync(cancellation).ConfigureAwait(false);
-    }
-
-    private void OnTimer()
-    {
-        // One waiting pulse is enough: when the disk is slow they must not fill the queue.
-        if (Interlocked.Exchange(ref pulseWaits, 1) == 0 && !inputs.Writer.TryWrite(new PulseInput(time.GetUtcNow())))
-        {
-            Volatile.Write(ref pulseWaits, 0);
-        }
-    }
-
     private async Task LoopAsync()
     {
-        var turn = new List<WatchInput>();
-        while (await inputs.Reader.WaitToReadAsync().ConfigureAwait(false))
+        await foreach (var turn in queue.TurnsAsync().ConfigureAwait(false))
         {
-            while (turn.Count < LargestTurn && inputs.Reader.TryRead(out var input))
-            {
-                turn.Add(input);
-            }
-
             await StepAsync(turn).ConfigureAwait(false);
-            turn.Clear();
         }
     }
 
@@ -269,7 +231,6 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
 
         if (isPulse)
         {
-            Volatile.Write(ref pulseWaits, 0);
             Volatile.Write(ref lastPulse, time.GetUtcNow().UtcTicks);
         }
     }

@@ -28,8 +28,11 @@ internal static class Limits
     /// <summary>Introductions and sign-ins from one address in a minute.</summary>
     public const int StrictlyAMinute = 10;
 
-    private const int BatchesAMinute = 1200;
-    private const int PagesAMinute = 1200;
+    /// <summary>Batches from one address in a minute.</summary>
+    public const int BatchesAMinute = 1200;
+
+    /// <summary>Pages and files from one address in a minute.</summary>
+    public const int PagesAMinute = 1200;
 
     private static readonly TimeSpan Minute = TimeSpan.FromMinutes(1);
 

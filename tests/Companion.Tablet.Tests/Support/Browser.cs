@@ -1,26 +1,13 @@
+using Companion.Browsing;
 using Microsoft.Playwright;
 
 namespace Companion.Tablet.Tests.Support;
 
 /// <summary>One headless Chromium for all tests of a class.</summary>
-public sealed class Browser : IAsyncLifetime
+public sealed class Browser : HeadlessChromium
 {
     /// <summary>A little more than the page's own grace.</summary>
     private const int Settle = 500;
-
-    private IPlaywright? _playwright;
-    private IBrowser? _chromium;
-
-    public async Task InitializeAsync()
-    {
-        _playwright = await Playwright.CreateAsync();
-        Assertions.SetDefaultExpectTimeout(20_000);
-        _chromium = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
-        {
-            ExecutablePath = Environment.GetEnvironmentVariable("COMPANION_CHROMIUM") ?? "/usr/bin/chromium",
-            Args = ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"],
-        });
-    }
 
     /// <summary>A fresh page with touch at a size, open at a path of a rig.</summary>
     /// <param name="script">Runs in the page before its own.</param>
@@ -30,7 +17,7 @@ public sealed class Browser : IAsyncLifetime
     /// <summary>A fresh page with touch, open at an address.</summary>
     internal async Task<IPage> OpenAsync(string address, int width = 1280, int height = 800, string? script = null)
     {
-        var context = await _chromium!.NewContextAsync(new BrowserNewContextOptions
+        var context = await Chromium.NewContextAsync(new BrowserNewContextOptions
         {
             ViewportSize = new ViewportSize { Width = width, Height = height },
             HasTouch = true,
@@ -48,11 +35,5 @@ public sealed class Browser : IAsyncLifetime
         // A finger that is down sooner was meant for what was there before, and the page takes it so.
         await Task.Delay(Settle);
         return page;
-    }
-
-    public async Task DisposeAsync()
-    {
-        await (_chromium?.DisposeAsync() ?? ValueTask.CompletedTask);
-        _playwright?.Dispose();
     }
 }

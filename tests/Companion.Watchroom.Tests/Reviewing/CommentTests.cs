@@ -1,5 +1,6 @@
 using System.Net;
 using System.Text.Json;
+using Companion.Contracts.Uplink;
 using Companion.Watchroom.Tests.Support;
 
 namespace Companion.Watchroom.Tests.Reviewing;
@@ -7,27 +8,28 @@ namespace Companion.Watchroom.Tests.Reviewing;
 /// <summary>Comments on recorded jobs, by their forms and in the chain.</summary>
 public sealed class CommentTests
 {
-    private const string Page = "/jobs/van-1/job-7/comments";
+    private const string Job = "job-7";
 
     [Fact]
     public async Task A_comment_is_recorded_shown_encoded_and_countersigned_by_another_person_only()
     {
         await using var rig = await WatchroomRig.StartAsync();
+        var page = await RecordAsync(rig);
         using var lead = await Visitor.SignedInAsync(rig);
-        using var answer = await lead.PostAsync(Page, Page, ("sequence", "12"), ("text", "<b>The wind was loud</b>"), ("words", "own"));
+        using var answer = await lead.PostAsync(page, page, ("sequence", "12"), ("text", "<b>The wind was loud</b>"), ("words", "own"));
         Assert.Equal(HttpStatusCode.Redirect, answer.StatusCode);
-        var shown = await lead.ReadAsync(Page);
+        var shown = await lead.ReadAsync(page);
         Assert.Contains("&lt;b&gt;The wind was loud", shown, StringComparison.Ordinal);
         Assert.Contains("Entry 12", shown, StringComparison.Ordinal);
         Assert.DoesNotContain("Countersign</button>", shown, StringComparison.Ordinal);
 
-        using var own = await lead.PostAsync(Page, $"{Page}/countersign", ("comment", "1"));
+        using var own = await lead.PostAsync(page, $"{page}/countersign", ("comment", "1"));
         Assert.Equal(HttpStatusCode.UnprocessableEntity, own.StatusCode);
         using var other = await Visitor.SignedInAsync(rig, "Petra Ash");
-        using var signed = await other.PostAsync(Page, $"{Page}/countersign", ("comment", "1"));
+        using var signed = await other.PostAsync(page, $"{page}/countersign", ("comment", "1"));
         Assert.Equal(HttpStatusCode.Redirect, signed.StatusCode);
-        Assert.Contains("Countersigned</strong> by Petra Ash", await lead.ReadAsync(Page), StringComparison.Ordinal);
-        using var twice = await other.PostAsync(Page, $"{Page}/countersign", ("comment", "1"));
+        Assert.Contains("Countersigned</strong> by Petra Ash", await lead.ReadAsync(page), StringComparison.Ordinal);
+        using var twice = await other.PostAsync(page, $"{page}/countersign", ("comment", "1"));
         Assert.Equal(HttpStatusCode.UnprocessableEntity, twice.StatusCode);
         CheckRows(rig);
     }
@@ -36,9 +38,10 @@ public sealed class CommentTests
     public async Task The_technicians_words_may_be_countersigned_by_who_wrote_them_down()
     {
         await using var rig = await WatchroomRig.StartAsync();
+        var page = await RecordAsync(rig);
         using var lead = await Visitor.SignedInAsync(rig);
-        (await lead.PostAsync(Page, Page, ("sequence", "0"), ("text", "I had to wait for the fire service."), ("words", "technician"))).Dispose();
-        using var signed = await lead.PostAsync(Page, $"{Page}/countersign", ("comment", "1"));
+        (await lead.PostAsync(page, page, ("sequence", "0"), ("text", "I had to wait for the fire service."), ("words", "technician"))).Dispose();
+        using var signed = await lead.PostAsync(page, $"{page}/countersign", ("comment", "1"));
         Assert.Equal(HttpStatusCode.Redirect, signed.StatusCode);
     }
 
@@ -46,17 +49,61 @@ public sealed class CommentTests
     public async Task Nobody_else_comments_and_nothing_without_the_token_or_text_is_taken()
     {
         await using var rig = await WatchroomRig.StartAsync();
+        var page = await RecordAsync(rig);
         using var technician = await Visitor.SignedInAsync(rig, "Maren Oake");
-        using var refused = await technician.GetAsync(Page);
+        using var refused = await technician.GetAsync(page);
         Assert.NotEqual(HttpStatusCode.OK, refused.StatusCode);
         using var lead = await Visitor.SignedInAsync(rig);
-        using var forged = await lead.PostWithoutTokenAsync(Page, ("sequence", "0"), ("text", "forged"));
+        using var forged = await lead.PostWithoutTokenAsync(page, ("sequence", "0"), ("text", "forged"));
         Assert.Equal(HttpStatusCode.BadRequest, forged.StatusCode);
-        using var empty = await lead.PostAsync(Page, Page, ("sequence", "0"), ("text", "  "), ("words", "own"));
+        using var empty = await lead.PostAsync(page, page, ("sequence", "0"), ("text", "  "), ("words", "own"));
         Assert.Equal(HttpStatusCode.UnprocessableEntity, empty.StatusCode);
-        using var lasting = await lead.PostAsync(Page, Page, ("sequence", "0"), ("text", new string('x', 2001)), ("words", "own"));
+        using var lasting = await lead.PostAsync(page, page, ("sequence", "0"), ("text", new string('x', 2001)), ("words", "own"));
         Assert.Equal(HttpStatusCode.UnprocessableEntity, lasting.StatusCode);
         Assert.Empty(rig.App.Journal.Read("review"));
+    }
+
+    [Theory]
+    [InlineData("13", "has no entry 13; its last is 12")]
+    [InlineData("-1", "has no entry -1; its last is 12")]
+    [InlineData("9223372036854775807", "has no entry 9223372036854775807")]
+    public async Task A_comment_on_an_entry_that_the_record_does_not_have_is_refused_with_the_last_that_it_has(string sequence, string reason)
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        var page = await RecordAsync(rig);
+        using var lead = await Visitor.SignedInAsync(rig);
+
+        using var refused = await lead.PostAsync(page, page, ("sequence", sequence), ("text", "about nothing"), ("words", "own"));
+
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.StatusCode);
+        Assert.Contains(reason, await refused.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        Assert.Empty(rig.App.Journal.Read("review"));
+    }
+
+    [Theory]
+    [InlineData("/jobs/nobody/job-7/comments")]
+    [InlineData("/jobs/{device}/job-8/comments")]
+    [InlineData("/jobs/{device}/tablet/comments")]
+    public async Task A_comment_on_a_job_that_was_never_received_is_refused(string page)
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        var device = (await RecordAsync(rig)).Split('/')[2];
+        using var lead = await Visitor.SignedInAsync(rig);
+        page = page.Replace("{device}", device, StringComparison.Ordinal);
+
+        using var refused = await lead.PostAsync(page, page, ("sequence", "0"), ("text", "about nothing"), ("words", "own"));
+
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, refused.StatusCode);
+        Assert.Empty(rig.App.Journal.Read("review"));
+    }
+
+    /// <summary>Twelve entries of a job arrive; the address of the page of its comments.</summary>
+    private static async Task<string> RecordAsync(WatchroomRig rig)
+    {
+        using var tablet = await rig.PairAsync();
+        using var answer = await tablet.SendSignedAsync(UplinkFormat.BatchPath, Records.Body(await Records.OfJobAsync(tablet.Tablet, Job, 12)));
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        return $"/jobs/{tablet.Device}/{Job}/comments";
     }
 
     private static void CheckRows(WatchroomRig rig)

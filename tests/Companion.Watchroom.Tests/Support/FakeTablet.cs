@@ -53,11 +53,12 @@ public sealed class FakeTablet(WatchroomRig rig, string name) : IDisposable
     public static byte[] Bytes(Beat beat) => System.Text.Json.JsonSerializer.SerializeToUtf8Bytes(beat, UplinkFormat.Json);
 
     /// <summary>Sends with the next counter.</summary>
-    public Task<HttpResponseMessage> SendSignedAsync(string path, byte[] body, Action<HttpContent>? change = null, bool chunked = false)
+    /// <param name="signedPath">What the signature is made for, where it is not the path itself.</param>
+    public Task<HttpResponseMessage> SendSignedAsync(string path, byte[] body, Action<HttpContent>? change = null, bool chunked = false, string? signedPath = null)
     {
         Counter++;
         var counter = Counter.ToString(CultureInfo.InvariantCulture);
-        var text = UplinkFormat.SignedText("POST", path, Device, counter, Convert.ToHexStringLower(SHA256.HashData(body)));
+        var text = UplinkFormat.SignedText("POST", signedPath ?? path, Device, counter, Convert.ToHexStringLower(SHA256.HashData(body)));
         var content = new ByteArrayContent(body);
         content.Headers.Add(UplinkFormat.DeviceHeader, Device);
         content.Headers.Add(UplinkFormat.CounterHeader, counter);

@@ -2,6 +2,7 @@ using System.Buffers;
 using System.Collections.Concurrent;
 using System.Net;
 using System.Net.Sockets;
+using System.Security.Cryptography.X509Certificates;
 using System.Text;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
@@ -11,6 +12,7 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using MimeKit;
 using SmtpServer;
+using SmtpServer.Authentication;
 using SmtpServer.ComponentModel;
 using SmtpServer.Protocol;
 using SmtpServer.Storage;
@@ -20,10 +22,17 @@ namespace Companion.Watchroom.Tests.Telling;
 /// <summary>A real mail server on this machine.</summary>
 internal sealed class MailReceiver : MessageStore, IAsyncDisposable
 {
+    /// <summary>Who signs in where a server asks for it.</summary>
+    public const string User = "watchroom";
+
     private readonly CancellationTokenSource end = new();
     private readonly Task running;
 
-    public MailReceiver()
+    /// <summary>Starts it.</summary>
+    /// <param name="certificate">What it shows: by STARTTLS, unless <paramref name="isTlsFromTheFirstByte"/>; null for a connection that is not encrypted.</param>
+    /// <param name="isTlsFromTheFirstByte">True for TLS before the greeting.</param>
+    /// <param name="password">Without it, nothing is taken from anybody.</param>
+    public MailReceiver(X509Certificate2? certificate = null, bool isTlsFromTheFirstByte = false, string? password = null)
     {
         using (var free = new TcpListener(IPAddress.Loopback, 0))
         {
@@ -33,10 +42,19 @@ internal sealed class MailReceiver : MessageStore, IAsyncDisposable
 
         var options = new SmtpServerOptionsBuilder()
             .ServerName("localhost")
-            .Endpoint(endpoint => endpoint.Endpoint(new IPEndPoint(IPAddress.Loopback, Port)))
+            .Endpoint(endpoint =>
+            {
+                endpoint.Endpoint(new IPEndPoint(IPAddress.Loopback, Port)).IsSecure(isTlsFromTheFirstByte);
+                endpoint.AuthenticationRequired(password is not null).AllowUnsecureAuthentication(certificate is null);
+                if (certificate is not null)
+                {
+                    endpoint.Certificate(certificate);
+                }
+            })
             .Build();
         var services = new SmtpServer.ComponentModel.ServiceProvider();
         services.Add(this);
+        services.Add(new DelegatingUserAuthenticator((user, given) => user == User && given == password));
         running = new SmtpServer.SmtpServer(options, services).StartAsync(end.Token);
     }
 
@@ -46,9 +64,18 @@ internal sealed class MailReceiver : MessageStore, IAsyncDisposable
 
     public string Config => $$"""{"host":"127.0.0.1","port":{{Port}},"from":"watch@example.invalid","security":"none"}""";
 
+    /// <summary>True for each message that came over TLS.</summary>
+    public ConcurrentQueue<bool> Encrypted { get; } = new();
+
+    /// <summary>mail.json for a server with TLS: by name, as its certificate has it.</summary>
+    public string ConfigWith(string security, string? passwordFile = null) => passwordFile is null
+        ? $$"""{"host":"localhost","port":{{Port}},"from":"watch@example.invalid","security":"{{security}}"}"""
+        : $$"""{"host":"localhost","port":{{Port}},"from":"watch@example.invalid","security":"{{security}}","user":"{{User}}","passwordfile":"{{passwordFile}}"}""";
+
     public override async Task<SmtpResponse> SaveAsync(
         ISessionContext context, IMessageTransaction transaction, ReadOnlySequence<byte> buffer, CancellationToken cancellationToken)
     {
+        Encrypted.Enqueue(context.Pipe.IsSecure);
         using var stream = new MemoryStream(buffer.ToArray());
         Messages.Enqueue(await MimeMessage.LoadAsync(stream, cancellationToken));
         return SmtpResponse.Ok;
@@ -72,6 +99,9 @@ internal sealed class WebhookReceiver : IAsyncDisposable
 
     /// <summary>How many requests are answered 503 before one is taken.</summary>
     public int Failing { get; set; }
+
+    /// <summary>How the next requests are answered, in order, before any is taken.</summary>
+    public ConcurrentQueue<Func<HttpContext, Task>> Next { get; } = new();
 
     public ConcurrentQueue<(string Id, string Body, bool Genuine)> Received { get; } = new();
 
@@ -98,6 +128,12 @@ internal sealed class WebhookReceiver : IAsyncDisposable
         var signed = $"{context.Request.Headers["Companion-Timestamp"]}.{id}.{body}";
         var expected = System.Security.Cryptography.HMACSHA256.HashData(Encoding.UTF8.GetBytes(Secret), Encoding.UTF8.GetBytes(signed));
         Received.Enqueue((id, body, Convert.ToHexStringLower(expected) == context.Request.Headers["Companion-Signature"]));
+        if (Next.TryDequeue(out var answer))
+        {
+            await answer(context);
+            return;
+        }
+
         context.Response.StatusCode = Received.Count > Failing ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable;
     }
 }

@@ -1,10 +1,11 @@
+using Companion.Browsing;
 using Companion.Watchroom.Tests.Support;
 using Microsoft.Playwright;
 
 namespace Companion.Watchroom.Tests.Web;
 
 /// <summary>One headless Chromium for all tests of the board. A page counts the tones that it starts.</summary>
-public sealed class BoardBrowser : IAsyncLifetime
+public sealed class BoardBrowser() : HeadlessChromium(expectMilliseconds: 40_000)
 {
     private const string CountTones = """
         window.sounded = 0;
@@ -12,24 +13,10 @@ public sealed class BoardBrowser : IAsyncLifetime
         OscillatorNode.prototype.start = function (...when) { window.sounded++; return start.apply(this, when); };
         """;
 
-    private IPlaywright? playwright;
-    private IBrowser? chromium;
-
-    public async Task InitializeAsync()
-    {
-        playwright = await Playwright.CreateAsync();
-        Assertions.SetDefaultExpectTimeout(40_000);
-        chromium = await playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
-        {
-            ExecutablePath = Environment.GetEnvironmentVariable("COMPANION_CHROMIUM") ?? "/usr/bin/chromium",
-            Args = ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"],
-        });
-    }
-
     /// <summary>A page with the board, after signing in as a person does.</summary>
     public async Task<IPage> SignInAsync(WatchroomRig rig, string name = "Runa Holt", int width = 1280, int height = 800)
     {
-        var context = await chromium!.NewContextAsync(new BrowserNewContextOptions
+        var context = await Chromium.NewContextAsync(new BrowserNewContextOptions
         {
             ViewportSize = new ViewportSize { Width = width, Height = height },
             IgnoreHTTPSErrors = true,
@@ -45,18 +32,6 @@ public sealed class BoardBrowser : IAsyncLifetime
         return page;
     }
 
-    /// <summary>Keeps a picture where COMPANION_SCREENSHOTS says.</summary>
-    public async Task KeepAsync(IPage page, string where)
-    {
-        if (Environment.GetEnvironmentVariable("COMPANION_SCREENSHOTS") is { Length: > 0 } folder)
-        {
-            await page.ScreenshotAsync(new() { Path = Path.Combine(folder, $"watchroom-{where}.png"), FullPage = true });
-        }
-    }
-
-    public async Task DisposeAsync()
-    {
-        await (chromium?.DisposeAsync() ?? ValueTask.CompletedTask);
-        playwright?.Dispose();
-    }
+    /// <summary>Keeps a picture of the whole page.</summary>
+    public Task KeepAsync(IPage page, string where) => KeepAsync(page, $"watchroom-{where}", isWhole: true);
 }

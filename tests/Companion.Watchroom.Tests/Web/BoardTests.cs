@@ -1,5 +1,7 @@
 using Companion.Contracts.Uplink;
+using Companion.Watchroom.Telling;
 using Companion.Watchroom.Tests.Support;
+using Companion.Watchroom.Tests.Telling;
 using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
@@ -93,6 +95,25 @@ public sealed class BoardTests(BoardBrowser browser) : IClassFixture<BoardBrowse
         await page.ClickAsync("text=Sign out");
         await page.WaitForSelectorAsync("input[type=password]");
         await CheckAsync(page, $"signin-{width}");
+    }
+
+    // Nobody is out, and still the next one to go out would not be watched well: signing in is enough to find it.
+    [Theory]
+    [InlineData(1280, 800)]
+    [InlineData(390, 844)]
+    public async Task A_watch_room_that_fails_says_so_and_who_was_told_of_it(int width, int height)
+    {
+        using var disk = new FailingDisk();
+        await using var mail = new MailReceiver();
+        await using var rig = await WatchroomRig.StartAsync(
+            disk, (RingRound.MailFile, mail.Config), (RingRound.TargetsFile, """[{"name":"desk","channel":"email","address":"desk@example.invalid","aftersec":0}]"""));
+        disk.Break();
+
+        var page = await browser.SignInAsync(rig, width: width, height: height);
+        await Assertions.Expect(page.Locator("article.problem")).ToContainTextAsync("The watch room itself fails");
+        await Assertions.Expect(page.Locator("article.problem")).ToContainTextAsync("desk by e-mail: told at ");
+        Assert.Contains("Nobody to be rung is out", Assert.Single(mail.Messages).TextBody!, StringComparison.Ordinal);
+        await CheckAsync(page, $"fails-{width}");
     }
 
     [Fact]

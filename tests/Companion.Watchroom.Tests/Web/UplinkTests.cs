@@ -35,6 +35,20 @@ public sealed class UplinkTests
     }
 
     [Fact]
+    public async Task A_signature_that_was_made_for_another_path_or_by_another_tablet_is_refused()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var tablet = await rig.PairAsync();
+        using var other = await rig.PairAsync("van 13");
+        var beat = FakeTablet.Bytes(FakeTablet.Beat());
+
+        await RefusedAsync(rig, 401, "signature", tablet.SendSignedAsync(UplinkFormat.BeatPath, beat, signedPath: UplinkFormat.BatchPath));
+        other.Device = tablet.Device;
+        await RefusedAsync(rig, 401, "signature", other.SendSignedAsync(UplinkFormat.BeatPath, beat));
+        Assert.Empty(rig.App.Keeper.View.Watches);
+    }
+
+    [Fact]
     public async Task A_body_that_was_changed_on_the_way_is_refused()
     {
         await using var rig = await WatchroomRig.StartAsync();
@@ -150,28 +164,6 @@ public sealed class UplinkTests
         using var tablet = await rig.PairAsync();
 
         await RefusedAsync(rig, 400, "form", tablet.SendSignedAsync(UplinkFormat.BeatPath, "{\"job\":7}"u8.ToArray()));
-    }
-
-    // A limit that reached beats would raise false alarms; introductions are what somebody would guess at.
-    [Fact]
-    public async Task Introductions_are_limited_and_beats_are_not()
-    {
-        await using var rig = await WatchroomRig.StartAsync();
-        using var tablet = await rig.PairAsync();
-        using var stranger = new FakeTablet(rig, "stranger");
-        var answers = new List<HttpStatusCode>();
-        for (var n = 0; n < 12; n++)
-        {
-            using var answer = await stranger.IntroduceAsync("00000000");
-            answers.Add(answer.StatusCode);
-        }
-
-        Assert.Equal(HttpStatusCode.Forbidden, answers[0]);
-        Assert.Equal(HttpStatusCode.TooManyRequests, answers[^1]);
-        for (var n = 0; n < 150; n++)
-        {
-            await tablet.BeatAsync(FakeTablet.Beat());
-        }
     }
 
     [Fact]
