@@ -100,12 +100,18 @@ public static class TabletWeb
         });
     }
 
-    /// <summary>While a job is open its own screen stays up: a record hides warnings, and no view would show the job.</summary>
+    /// <summary>While a job is open its own screen stays up: a record hides warnings, and no view would show the job. An open page leaves by its script.</summary>
     private static void MapRecords(WebApplication app, JobEngine engine)
     {
         if (app.Services.GetRequiredService<TabletWebOptions>().Records is { } records)
         {
-            var head = new RecordHead("/record", "Back") { Speak = Voice.Speaking.PromptSound.Usual().Wav, MayLook = () => engine.Snapshot.Job is null or { Ended: true } };
+            var head = new RecordHead("/record", "Back")
+            {
+                Speak = Voice.Speaking.PromptSound.Usual().Wav,
+                MayLook = () => engine.Snapshot.Job is null or { Ended: true },
+                Script = "/looking.js",
+            };
+            app.MapGet("/looking", () => Results.StatusCode(head.MayLook() ? StatusCodes.Status204NoContent : StatusCodes.Status409Conflict));
             app.MapGroup(head.Root).MapRecords(records, head, hasDevices: false);
         }
     }
