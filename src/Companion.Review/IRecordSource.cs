@@ -8,6 +8,9 @@ public interface IRecordSource
 
     /// <summary>Opens a record as far as it can be; null when there is none of that name.</summary>
     RecordedJob? Open(RecordName name);
+
+    /// <summary>Another text whenever the record has grown or a personal text of it was erased; found without reading it whole. Any text for what there is not.</summary>
+    string StampOf(RecordName name);
 }
 
 /// <summary>Which record.</summary>

@@ -19,20 +19,43 @@ internal static class RecordReader
         var recorded = ImmutableArray.CreateBuilder<RecordedEntry>();
         var troubles = ImmutableArray.CreateBuilder<RecordTrouble>();
         JournalEntry? before = null;
-        var at = 0L;
+        var (at, hashes, twice) = (0L, new HashSet<string>(), new List<long>());
         foreach (var entry in entries.OrderBy(entry => entry.Sequence))
         {
             if (before is not null)
             {
-                troubles.AddRange(Between(before, entry));
+                troubles.AddRange(Between(before, entry, hashes));
                 at += Elapsed(before, entry);
             }
+
+            if (before?.Sequence == entry.Sequence)
+            {
+                twice.Add(entry.Sequence);
+            }
+            else
+            {
+                hashes.Clear();
+            }
+
+            hashes.Add(entry.Hash);
 
             recorded.Add(new RecordedEntry(entry, EventOf(entry, upcasters, troubles), at));
             before = entry;
         }
 
-        return new RecordedJob(chain, recorded.ToImmutable(), troubles.ToImmutable());
+        return new RecordedJob(chain, recorded.ToImmutable(), [.. Twice(twice).Concat(troubles).OrderBy(trouble => trouble.Sequence)]);
+    }
+
+    /// <summary>A run of sequences that are there twice is one thing to know, however long it is.</summary>
+    private static IEnumerable<RecordTrouble> Twice(IEnumerable<long> sequences)
+    {
+        foreach (var run in sequences.Distinct().Select((sequence, index) => (sequence, index)).GroupBy(each => each.sequence - each.index))
+        {
+            var (first, last) = (run.First().sequence, run.Last().sequence);
+            yield return new RecordTrouble(first, TroubleKind.Twice, first == last
+                ? string.Create(CultureInfo.InvariantCulture, $"Entry {first} is there twice: two journals claim this job. Both are shown.")
+                : string.Create(CultureInfo.InvariantCulture, $"Entries {first} to {last} are there twice: two journals claim this job. Both are shown."));
+        }
     }
 
     private static JobEvent? EventOf(JournalEntry entry, Upcasters upcasters, ImmutableArray<RecordTrouble>.Builder troubles)
@@ -71,12 +94,11 @@ internal static class RecordReader
 
     private static long WallBetween(JournalEntry before, JournalEntry entry) => (entry.Time - before.Time).Ticks * 100;
 
-    private static IEnumerable<RecordTrouble> Between(JournalEntry before, JournalEntry entry)
+    /// <summary>What is wrong between an entry and the one before it, of which, with its hash, there may be several.</summary>
+    private static IEnumerable<RecordTrouble> Between(JournalEntry before, JournalEntry entry, HashSet<string> hashes)
     {
         if (entry.Sequence == before.Sequence)
         {
-            yield return new RecordTrouble(entry.Sequence, TroubleKind.Twice, string.Create(
-                CultureInfo.InvariantCulture, $"Entry {entry.Sequence} is there twice: two journals claim this job."));
             yield break;
         }
 
@@ -85,7 +107,7 @@ internal static class RecordReader
             yield return new RecordTrouble(entry.Sequence, TroubleKind.Gap, string.Create(
                 CultureInfo.InvariantCulture, $"Entries {before.Sequence + 1} to {entry.Sequence - 1} are missing."));
         }
-        else if (entry.PreviousHash != before.Hash)
+        else if (!hashes.Contains(entry.PreviousHash))
         {
             yield return new RecordTrouble(entry.Sequence, TroubleKind.BrokenLink, string.Create(
                 CultureInfo.InvariantCulture, $"Entry {entry.Sequence} does not link to the one before it."));

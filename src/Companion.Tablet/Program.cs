@@ -8,6 +8,7 @@ Func<Options, Task<int>>? verb = args.FirstOrDefault() switch
     "export" => options => Task.FromResult(ExportVerb.Run(options)),
     "verify" => options => Task.FromResult(VerifyVerb.Run(options)),
     "papers" => options => Task.FromResult(PapersVerb.Run(options)),
+    "record" => RecordVerb.RunAsync,
     "sheet" => SheetVerb.RunAsync,
     "workshop" => options => Task.FromResult(WorkshopVerb.Run(options)),
     "pair" => PairVerb.RunAsync,
@@ -19,7 +20,7 @@ Func<Options, Task<int>>? verb = args.FirstOrDefault() switch
 
 if (verb is null)
 {
-    Console.Error.WriteLine("Verbs: start, rehearse FILE, export --store DIR, verify --store DIR | FILE, papers --store DIR --job ID, "
+    Console.Error.WriteLine("Verbs: start, rehearse FILE, export --store DIR, verify --store DIR | FILE, papers --store DIR --job ID, record FILE, "
         + "sheet check|show FILE, sheet import FILE [--store DIR], workshop resistance, pair --watchroom ADDRESS --code CODE, "
         + "retain [--store DIR] [--dry], person --store DIR --name NAME.");
     return 2;

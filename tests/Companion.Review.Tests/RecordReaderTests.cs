@@ -22,7 +22,20 @@ public sealed class RecordReaderTests
         var job = RecordedJob.Of("j", [Entry(1, 0, Start), Entry(4, 3, Start.AddSeconds(3)), Entry(4, 3, Start.AddSeconds(3))]);
 
         Assert.Equal(3, job.Entries.Length);
-        Assert.Equal([TroubleKind.Gap, TroubleKind.Twice], job.Troubles.Select(trouble => trouble.Kind));
+        Assert.Equal([TroubleKind.Twice, TroubleKind.Gap], job.Troubles.Select(trouble => trouble.Kind));
+    }
+
+    // Whoever opens the exports of two tablets, or of one that was put back to an earlier day, sees both stories and one line about it.
+    [Fact]
+    public void Two_whole_journals_for_one_job_are_one_thing_to_know_and_every_entry_is_shown()
+    {
+        var one = Enumerable.Range(1, 5).Select(n => Entry(n, n, Start.AddSeconds(n))).ToList();
+        var other = one.Select(entry => entry with { Hash = $"other-{entry.Hash}", PreviousHash = entry.Sequence == 1 ? "h0" : $"other-{entry.PreviousHash}" });
+
+        var job = RecordedJob.Of("j", one.Concat(other));
+
+        Assert.Equal(10, job.Entries.Length);
+        Assert.Equal("Entries 1 to 5 are there twice: two journals claim this job. Both are shown.", Assert.Single(job.Troubles).Words);
     }
 
     [Fact]

@@ -26,6 +26,9 @@ public sealed class WatchroomProcess(string assembly, string store) : IDisposabl
     /// <summary>Where it answers, the same after every start: tablets must find it again.</summary>
     public Uri Address => new($"https://127.0.0.1:{_port}");
 
+    /// <summary>Variables of its environment beside this process's own.</summary>
+    public Dictionary<string, string> Environment { get; } = [];
+
     /// <summary>SHA-256 of its certificate, once it has started.</summary>
     public string Fingerprint { get; private set; } = string.Empty;
 
@@ -99,10 +102,19 @@ public sealed class WatchroomProcess(string assembly, string store) : IDisposabl
         return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 
-    private Process Started(params string[] words) => Process.Start(new ProcessStartInfo("dotnet", [assembly, .. words, "--store", store])
+    private Process Started(params string[] words)
     {
-        RedirectStandardInput = true,
-        RedirectStandardOutput = true,
-        RedirectStandardError = true,
-    })!;
+        var start = new ProcessStartInfo("dotnet", [assembly, .. words, "--store", store])
+        {
+            RedirectStandardInput = true,
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+        };
+        foreach (var (name, value) in Environment)
+        {
+            start.Environment[name] = value;
+        }
+
+        return Process.Start(start)!;
+    }
 }

@@ -46,6 +46,15 @@ public static class StoreReading
         return reading;
     }
 
+    /// <summary>Another text whenever anything was recorded; found without reading.</summary>
+    /// <exception cref="StoreFaultException">There is no store.</exception>
+    public static string StampOf(string directory, IDisk? disk = null)
+    {
+        disk ??= new LocalDisk();
+        using var witness = Open(disk, directory);
+        return string.Create(CultureInfo.InvariantCulture, $"{StoreFiles.Current(disk, directory).Segment} {witness.Length}");
+    }
+
     private static IEnumerable<ReadOnlyMemory<byte>> Lines(FrameReader reader)
     {
         foreach (var line in reader.Whole().SelectMany(payload => EntryBatch.Split(payload)))

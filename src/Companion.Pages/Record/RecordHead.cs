@@ -6,7 +6,7 @@ namespace Companion.Pages.Record;
 
 /// <summary>How a head shows records.</summary>
 /// <param name="Root">The address of the list, "/record" or "/jobs".</param>
-/// <param name="Back">What the link back to the head's own first page says.</param>
+/// <param name="Back">What the link back to the head's own first page says; empty where there is no such page.</param>
 public sealed record RecordHead(string Root, string Back)
 {
     /// <summary>False while records may not be shown: the page then leads back. Asked on every request, from any thread.</summary>
@@ -26,6 +26,9 @@ public sealed record RecordHead(string Root, string Back)
 
     /// <summary>Links in the page's head that only this head has, by their words.</summary>
     public Func<RecordName, IReadOnlyList<(string Words, string Address)>> Links { get; init; } = _ => [];
+
+    /// <summary>A script of the head's own that every page carries; null for none.</summary>
+    public string? Script { get; init; }
 
     /// <summary>The address of a record.</summary>
     public string AddressOf(RecordName name) => name.Device.Length == 0 ? $"{Root}/{name.Chain}" : $"{Root}/{name.Device}/{name.Chain}";

@@ -19,32 +19,33 @@ public static class RecordRoutes
     /// <param name="hasDevices">True when an address names the device before the chain.</param>
     public static void MapRecords(this RouteGroupBuilder group, IRecordSource source, RecordHead head, bool hasDevices)
     {
+        var shelf = new RecordShelf(source, TimeProvider.System);
         var place = hasDevices ? "/{device}/{chain}" : "/{chain}";
         group.AddEndpointFilter(async (context, next) => head.MayLook() ? await next(context).ConfigureAwait(false) : Results.Redirect("/"));
         group.MapGet("/", () => Page<RecordsPage>(("Head", head), ("Names", source.Names())));
         group.MapGet(place, async (HttpContext context, long? from, long? to, long? at) =>
         {
             await head.Looked(context, NameOf(context), "record").ConfigureAwait(false);
-            return Show<RecordPage>(source, head, context, from, to, at);
+            return Show<RecordPage>(shelf, head, context, from, to, at);
         });
-        group.MapGroup(place).MapReplay(source, head.Speak, TimeProvider.System);
+        group.MapGroup(place).MapReplay(shelf, head.Speak);
         group.MapGroup(place).MapPapers(source, head);
-        group.MapGet(place + "/line", (HttpContext context, long? from, long? to, long? at) => Show<TimelineView>(source, head, context, from, to, at));
+        group.MapGet(place + "/line", (HttpContext context, long? from, long? to, long? at) => Show<TimelineView>(shelf, head, context, from, to, at));
     }
 
-    private static IResult Show<T>(IRecordSource source, RecordHead head, HttpContext context, long? from, long? to, long? at)
+    private static IResult Show<T>(RecordShelf shelf, RecordHead head, HttpContext context, long? from, long? to, long? at)
         where T : Microsoft.AspNetCore.Components.IComponent
     {
         var name = NameOf(context);
-        if (source.Open(name) is not { } job)
+        if (shelf.Find(name) is not { } open)
         {
             return NoSuchRecord();
         }
 
-        var model = LineModel.Of(Timeline.Of(job), head.AddressOf(name), from, to, at);
+        var model = LineModel.Of(open.Line, head.AddressOf(name), from, to, at);
         return typeof(T) == typeof(TimelineView)
             ? Page<T>(("Model", model))
-            : Page<T>(("Model", model), ("Head", head), ("Sight", new RecordSight(name, job, model.Address)));
+            : Page<T>(("Model", model), ("Head", head), ("Sight", new RecordSight(name, open.Job, model.Address)));
     }
 
     /// <summary>The answer where there is no such record.</summary>

@@ -33,7 +33,8 @@ public sealed partial class TimelineView
 
     private PlotPoint[] Plotted { get; set; } = [];
 
-    private long Highest { get; set; }
+    /// <summary>Where the scale of the readings ends: a round figure above everything that is drawn.</summary>
+    private Volts ScaleTop { get; set; }
 
     private string Later
     {
@@ -53,7 +54,19 @@ public sealed partial class TimelineView
         Bars = [.. Model.Line.Waits.Where(bar => bar.To >= Model.Sight.From && bar.From <= Model.Sight.To).Take(MostBars)];
         Plotted = [.. Model.Line.Readings.Where(point => point.At >= Model.Sight.From && point.At <= Model.Sight.To)
             .GroupBy(point => X(point.At) / (Column / 6)).Select(column => column.MaxBy(point => point.Volts)!).Take(MostPlotted)];
-        Highest = Math.Max(1, Plotted.Select(point => Math.Max(point.Volts.Millivolts, point.Limit?.Millivolts ?? 0)).DefaultIfEmpty(1).Max());
+        ScaleTop = RoundAbove(Plotted.Select(point => Math.Max(point.Volts.Millivolts, point.Limit?.Millivolts ?? 0)).DefaultIfEmpty(1).Max());
+    }
+
+    /// <summary>The next of 1, 2, 5, 10, 20, 50 ... volts that is not below.</summary>
+    private static Volts RoundAbove(long millivolts)
+    {
+        var volts = 1L;
+        for (var step = 0; volts * 1000 < millivolts; step++)
+        {
+            volts = step % 3 == 1 ? volts / 2 * 5 : volts * 2;
+        }
+
+        return Volts.Of(volts);
     }
 
     private static string Ms(long nanoseconds) => (nanoseconds / 1_000_000).ToString(CultureInfo.InvariantCulture);
@@ -83,7 +96,7 @@ public sealed partial class TimelineView
 
     private int Wide(long from, long to) => Math.Max(2, X(to) - X(from));
 
-    private int Y(Volts volts) => Top(Lane.Readings) + LaneHeight - 6 - (int)((Int128)volts.Millivolts * PlotHeight / Highest);
+    private int Y(Volts volts) => Top(Lane.Readings) + LaneHeight - 6 - (int)((Int128)volts.Millivolts * PlotHeight / ScaleTop.Millivolts);
 
     private string Around(long half)
     {

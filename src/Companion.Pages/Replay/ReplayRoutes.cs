@@ -1,4 +1,5 @@
 using Companion.Domain.Events;
+using Companion.Pages.Record;
 using Companion.Review;
 using Companion.Review.Replaying;
 using Microsoft.AspNetCore.Builder;
@@ -19,12 +20,10 @@ public static class ReplayRoutes
 
     /// <summary>Maps them.</summary>
     /// <param name="group">The group.</param>
-    /// <param name="source">The records.</param>
+    /// <param name="shelf">The records.</param>
     /// <param name="speak">Makes a WAV file of words; null when it cannot. Called from many threads.</param>
-    /// <param name="time">The clock by which records are kept open.</param>
-    public static void MapReplay(this RouteGroupBuilder group, IRecordSource source, Func<string, byte[]?> speak, TimeProvider time)
+    public static void MapReplay(this RouteGroupBuilder group, RecordShelf shelf, Func<string, byte[]?> speak)
     {
-        var shelf = new ReplayShelf(source, time);
         group.MapGet("/at", (HttpContext context, long ms) => Picture(
             shelf, context, replay => ReplayScreen.At(replay, TimeSpan.FromMilliseconds(Math.Clamp(ms, 0, ReplayWords.Milliseconds(replay.Length))))));
         group.MapGet("/at/{sequence:long}", (HttpContext context, long sequence) => Picture(
@@ -32,8 +31,8 @@ public static class ReplayRoutes
         group.MapGet("/said/{sequence:long}.wav", (HttpContext context, long sequence) => Said(shelf, context, sequence, speak));
     }
 
-    private static IResult Picture(ReplayShelf shelf, HttpContext context, Func<JobReplay, ReplayScreen> screen) =>
-        shelf.Find(NameOf(context)) is { } replay
+    private static IResult Picture(RecordShelf shelf, HttpContext context, Func<JobReplay, ReplayScreen> screen) =>
+        shelf.Find(NameOf(context))?.Replay is { } replay
             ? new RazorComponentResult<ReplayPicture>(new Dictionary<string, object?> { [nameof(ReplayPicture.Place)] = new ReplayPlace(replay, screen(replay)) })
             {
                 PreventStreamingRendering = true,
@@ -41,9 +40,9 @@ public static class ReplayRoutes
             : Results.Text("There is no such record.", statusCode: StatusCodes.Status404NotFound);
 
     /// <summary>Only what the record says was spoken can be spoken again: no address brings words of its own.</summary>
-    private static IResult Said(ReplayShelf shelf, HttpContext context, long sequence, Func<string, byte[]?> speak)
+    private static IResult Said(RecordShelf shelf, HttpContext context, long sequence, Func<string, byte[]?> speak)
     {
-        var replay = shelf.Find(NameOf(context));
+        var replay = shelf.Find(NameOf(context))?.Replay;
         var count = replay?.CountTo(sequence) ?? 0;
         if (count == 0 || replay!.Record.Entries[count - 1] is not { Happened: PromptSpoken spoken } entry || entry.Sequence != sequence)
         {

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using Companion.Domain.Asking;
 using Companion.Domain.Events;
+using Companion.Domain.Sheets;
 using Companion.Review.Remarking;
 
 namespace Companion.Review.Across;
@@ -20,7 +21,7 @@ public static class JobCount
         }
 
         var sheet = job.Entries.Select(entry => entry.Happened).OfType<SheetPinned>().LastOrDefault()?.Sheet;
-        var (steps, voice) = Walk(job);
+        var (steps, voice) = Walk(job, sheet);
         return new JobFacts(
             name,
             job.Rehearsal,
@@ -35,7 +36,7 @@ public static class JobCount
         };
     }
 
-    private static (ImmutableArray<StepTime> Steps, ImmutableArray<VoiceCount> Voice) Walk(RecordedJob job)
+    private static (ImmutableArray<StepTime> Steps, ImmutableArray<VoiceCount> Voice) Walk(RecordedJob job, Sheet? sheet)
     {
         var times = new Dictionary<string, long>();
         var counts = new Dictionary<string, VoiceCount>();
@@ -47,7 +48,7 @@ public static class JobCount
             {
                 case QuestionAsked asked:
                     times[open] = times.GetValueOrDefault(open) + entry.At - since;
-                    (open, since) = (NameOf(asked), entry.At);
+                    (open, since) = (NameOf(asked, sheet), entry.At);
                     break;
                 case SpeechHeard { Accepted: false }:
                     counts[open] = counted with { Unheard = counted.Unheard + 1 };
@@ -71,9 +72,13 @@ public static class JobCount
             [.. counts.Values.OrderBy(count => count.Step, StringComparer.Ordinal)]);
     }
 
-    private static string NameOf(QuestionAsked asked)
+    /// <summary>The question and what the sheet calls the step: an id means nothing to whoever reads, and another step in another sheet.</summary>
+    private static string NameOf(QuestionAsked asked, Sheet? sheet)
     {
         var words = string.Concat(asked.Question.ToString().Select((letter, place) => place > 0 && char.IsUpper(letter) ? $" {char.ToLowerInvariant(letter)}" : $"{letter}"));
-        return asked.Step.Length == 0 || asked.Question is NeedKind.AlarmHeard ? words : $"{words}: {asked.Step}";
+        return asked.Step.Length == 0 || asked.Question is NeedKind.AlarmHeard ? words : $"{words}: {SayOf(sheet, asked.Step) ?? asked.Step}";
     }
+
+    private static string? SayOf(Sheet? sheet, string step) => sheet?.Steps.Concat(sheet.Alternatives.SelectMany(way => way.Steps))
+        .FirstOrDefault(each => each.Id.Value == step)?.Say;
 }

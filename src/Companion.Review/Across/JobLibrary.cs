@@ -6,7 +6,7 @@ namespace Companion.Review.Across;
 /// The facts of all records, each read once and again only when its stamp changes, in memory. A look reads at most so many new records and says
 /// how many are left, so that no page waits for thousands. Callable from any thread.
 /// </summary>
-public sealed class JobLibrary(IStampedRecords source)
+public sealed class JobLibrary(IRecordSource source)
 {
     /// <summary>Most records that are kept, the newest.</summary>
     public const int MostKept = 20_000;

@@ -1,4 +1,3 @@
-using Companion.Journal.Heads;
 using Companion.Journal.Proof;
 
 namespace Companion.Tablet.Cli;
@@ -22,7 +21,7 @@ public static class VerifyVerb
             throw new UsageException("--proof goes with an exported file, not with a store.");
         }
 
-        var report = JournalVerifier.Verify(path, proof: ProofOf(options));
+        var report = JournalVerifier.Verify(path, proof: OutsideFile.Of(options));
         foreach (var line in report.Lines())
         {
             output.WriteLine(line);
@@ -30,24 +29,4 @@ public static class VerifyVerb
 
         return report.ExitCode;
     }
-
-    private static OutsideProof? ProofOf(Options options)
-    {
-        if (options["proof"] is not { } path)
-        {
-            return options["room"] is null ? null : throw new UsageException("--room goes with --proof.");
-        }
-
-        try
-        {
-            return new OutsideProof(ProofDocument.Parse(File.ReadAllBytes(path)), options["room"] is { } key ? KeyIn(key) : null);
-        }
-        catch (FormatException cause)
-        {
-            throw new UsageException($"{path} is no proof: {cause.Message}. Fetch it from the watch room again.");
-        }
-    }
-
-    private static string KeyIn(string path) =>
-        P256.PublicKeyIn(File.ReadAllText(path)) ?? throw new UsageException($"{path} holds no public key. It is what `watchroom proof-key` prints.");
 }

@@ -29,4 +29,7 @@ public sealed class StoreRecords(string store) : IRecordSource
         var reading = StoreReading.Read(Store, name.Chain);
         return reading.EntriesOf(name.Chain) is { Count: > 0 } entries ? RecordedJob.Of(name.Chain, entries, reading.FaultsOf(name.Chain)) : null;
     }
+
+    /// <inheritdoc/>
+    public string StampOf(RecordName name) => StoreReading.StampOf(store);
 }

@@ -100,7 +100,7 @@ public static class TabletWeb
         });
     }
 
-    /// <summary>While a job is open its own screen stays up: a record hides warnings, and no view would show the job.</summary>
+    /// <summary>While a job is open its own screen stays up: a record hides warnings, and no view would show the job. An open page leaves by its script.</summary>
     private static void MapRecords(WebApplication app, JobEngine engine)
     {
         if (app.Services.GetRequiredService<TabletWebOptions>().Records is { } records)
@@ -110,7 +110,9 @@ public static class TabletWeb
                 Speak = Voice.Speaking.PromptSound.Usual().Wav,
                 MayLook = () => engine.Snapshot.Job is null or { Ended: true },
                 Code = (_, record) => records is StoreRecords own ? StorePaperSigner.CodeOf(own.Store, record) : null,
+                Script = "/looking.js",
             };
+            app.MapGet("/looking", () => Results.StatusCode(head.MayLook() ? StatusCodes.Status204NoContent : StatusCodes.Status409Conflict));
             app.MapGroup(head.Root).MapRecords(records, head, hasDevices: false);
         }
     }

@@ -11,7 +11,7 @@ namespace Companion.Watchroom.Web;
 /// <param name="devices">The devices.</param>
 /// <param name="receiver">What they sent.</param>
 /// <param name="checksEnds">True looks for damage of what is held and for a missing end by the tablet's own chain, too much to do for many jobs at once.</param>
-internal sealed class ReceivedRecords(Devices devices, IJournalReceiver receiver, bool checksEnds) : IStampedRecords
+internal sealed class ReceivedRecords(Devices devices, IJournalReceiver receiver, bool checksEnds) : IRecordSource
 {
     /// <inheritdoc/>
     public IReadOnlyList<RecordName> Names() =>
@@ -50,7 +50,9 @@ internal sealed class ReceivedRecords(Devices devices, IJournalReceiver receiver
     }
 
     /// <inheritdoc/>
-    public string StampOf(RecordName name) => receiver.StampOf(name.Device, name.Chain);
+    public string StampOf(RecordName name) => devices.Find(name.Device) is null
+        ? string.Empty
+        : receiver.StampOf(name.Device, name.Chain) + (checksEnds ? $" {receiver.StampOf(name.Device, Chains.Tablet)}" : string.Empty);
 
     private void CheckEnd(LooseReading reading, RecordName name)
     {

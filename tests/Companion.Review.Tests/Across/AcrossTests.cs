@@ -113,7 +113,7 @@ public sealed class AcrossTests
     private static JobFacts Facts(string chain, DateTimeOffset opened) =>
         new(new("", chain), false, opened, 60, "crew-4", "van, edition 2") { Steps = [], Voice = [], Remarks = [] };
 
-    private sealed class Shelf : IStampedRecords
+    private sealed class Shelf : IRecordSource
     {
         private readonly Dictionary<RecordName, (int Stamp, RecordedJob Job)> jobs = [];
         private int stamps;

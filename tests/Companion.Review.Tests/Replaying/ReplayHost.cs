@@ -1,4 +1,5 @@
 using System.Text;
+using Companion.Pages.Record;
 using Companion.Pages.Replay;
 using Companion.Screens.Colours;
 using Microsoft.AspNetCore.Builder;
@@ -33,7 +34,7 @@ internal sealed class ReplayHost : IAsyncDisposable
             context.Response.Headers.ContentSecurityPolicy = Policy;
             return next(context);
         });
-        app.MapGroup("/record/{chain}").MapReplay(new OneRecord(record), speak, TimeProvider.System);
+        app.MapGroup("/record/{chain}").MapReplay(new RecordShelf(new OneRecord(record), TimeProvider.System), speak);
         app.MapGet("/", async () => Results.Content(await PageAsync(app.Services, record), "text/html"));
         app.MapGet("/{file}", (string file) => Results.Bytes(FileOf(file), file.EndsWith("js", StringComparison.Ordinal) ? "text/javascript" : "text/css"));
         await app.StartAsync();
@@ -72,5 +73,7 @@ internal sealed class ReplayHost : IAsyncDisposable
         public IReadOnlyList<RecordName> Names() => [new(string.Empty, record.Chain)];
 
         public RecordedJob? Open(RecordName name) => name.Chain == record.Chain ? record : null;
+
+        public string StampOf(RecordName name) => string.Empty;
     }
 }
