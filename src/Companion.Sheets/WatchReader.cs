@@ -11,14 +11,14 @@ public static class WatchReader
     /// <summary>Reads it from YAML text; one with faults is not given out.</summary>
     public static WatchReading Read(string yaml)
     {
-        var (policy, file, problems) = FileCheck.Read(yaml, SchemaCheck.Watch, ReadPolicy);
-        if (policy is null)
+        var (reading, file, problems) = FileCheck.Read(yaml, SchemaCheck.Watch, json => new WatchReading(ReadPolicy(json), []) { SharesPosition = json.Flag("position") });
+        if (reading is null)
         {
             return new(null, problems);
         }
 
-        var faults = policy.Faults().Select(fault => new SheetProblem(file!.Lines.LineOf("times"), "times", fault)).ToList();
-        return faults.Count == 0 ? new(policy, []) : new(null, faults);
+        var faults = reading.Policy!.Faults().Select(fault => new SheetProblem(file!.Lines.LineOf("times"), "times", fault)).ToList();
+        return faults.Count == 0 ? reading : new(null, faults);
     }
 
     /// <summary>Reads it from a file. A file that cannot be read is a problem too.</summary>
@@ -40,4 +40,8 @@ public static class WatchReader
 /// <summary>What reading it gave.</summary>
 /// <param name="Policy">The arrangement, or null when there was any problem.</param>
 /// <param name="Problems">What is wrong, in the order of the file's lines.</param>
-public sealed record WatchReading(CheckInPolicy? Policy, IReadOnlyList<SheetProblem> Problems);
+public sealed record WatchReading(CheckInPolicy? Policy, IReadOnlyList<SheetProblem> Problems)
+{
+    /// <summary>True when a tablet may tell the watch room where it is.</summary>
+    public bool SharesPosition { get; init; }
+}

@@ -52,7 +52,7 @@ public sealed class TabletApp : IAsyncDisposable
 
     /// <summary>Opens the store, verifies it, starts voice and engine. A live microphone means speed 1, whatever the store.</summary>
     /// <exception cref="StoreFaultException">The store is of the other kind, open elsewhere, or cannot be used.</exception>
-    public static async Task<TabletApp> OpenAsync(string store, string assets, string sheetFolder, Func<string, string> nameOf)
+    public static async Task<TabletApp> OpenAsync(string store, string assets, string sheetFolder, Func<string, string> nameOf, TabletPosition? position = null)
     {
         var clock = new TabletClock();
         var journal = await JournalStore.OpenAsync(store, new StoreOptions(clock) { Kind = StoreKind.Real }).ConfigureAwait(false);
@@ -63,7 +63,7 @@ public sealed class TabletApp : IAsyncDisposable
         var engine = new JobEngine(new EngineParts(journal, clock, voice.Ear, voice.Speaker, sheets, new SecretChance()));
         inbox.Attach(engine);
         engine.Start();
-        var watchroom = WatchroomLiaison.Start(store, journal, engine, clock, nameOf);
+        var watchroom = WatchroomLiaison.Start(store, journal, engine, clock, nameOf, position);
         return new TabletApp(journal, voice, engine, clock, sheets, watchroom);
     }
 

@@ -21,7 +21,8 @@ public static class JobBeat
     /// <param name="moment">Now.</param>
     /// <param name="rehearsal">True in a rehearsal store.</param>
     /// <param name="nameOf">The name of a crew id.</param>
-    public static Beat Of(Snapshot snapshot, Moment moment, bool rehearsal, Func<string, string> nameOf)
+    /// <param name="where">Where the tablet is, by its own finding: told only while a job is open.</param>
+    public static Beat Of(Snapshot snapshot, Moment moment, bool rehearsal, Func<string, string> nameOf, Whereabouts? where = null)
     {
         if (snapshot.Job is not { Ended: false } job)
         {
@@ -34,7 +35,7 @@ public static class JobBeat
             nameOf(job.Technician),
             NameOf(WorkPhases.Of(job)),
             job.Place,
-            null,
+            where,
             job.CheckIn is { } watch ? CheckIn(job, watch, moment) : null,
             [.. job.Waits.Values.Where(run => run.CompletedAt is null).OrderBy(run => run.StartedAt)
                 .Select(run => new RunningWait(run.Rule.Name, run.Remaining(counted).SecondsRoundedUp))],

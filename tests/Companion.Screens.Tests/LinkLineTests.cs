@@ -1,3 +1,4 @@
+using Companion.Contracts.Uplink;
 using Companion.Screens.Showing;
 
 namespace Companion.Screens.Tests;
@@ -18,7 +19,7 @@ public sealed class LinkLineTests
     public void Without_a_watch_room_there_is_nothing_to_say() => Assert.Empty(LinkLine.Of(null, Now));
 
     [Fact]
-    public void Nothing_waiting_is_said_too() => Assert.Equal("The watch room holds everything that is recorded here.", Waiting(new LinkStanding()));
+    public void Nothing_waiting_is_said_too() => Assert.Equal("The watch room holds every entry.", Waiting(new LinkStanding()));
 
     [Theory]
     [InlineData(1, 400, "1 entry, under 1 kB, waits to be sent, the oldest since 18:05.")]
@@ -38,6 +39,22 @@ public sealed class LinkLineTests
         var words = Waiting(new LinkStanding { Waiting = 2, Trouble = "The watch room is out of reach. Everything is kept here and sent later." });
         Assert.EndsWith("wait to be sent. The watch room is out of reach. Everything is kept here and sent later.", words, StringComparison.Ordinal);
     }
+
+    [Theory]
+    [InlineData(59_999, "found just now.")]
+    [InlineData(600_000, "found 10 min ago.")]
+    [InlineData(660_000, "found 11 min ago, which is old.")]
+    public void Who_shares_where_the_tablet_is_reads_so_with_its_accuracy_and_age(long age, string words)
+    {
+        var line = LinkLine.Of(new LinkStanding { SharesPosition = true, Where = new Whereabouts("52.20510", "-0.13640", 12, age) }, Now)[^1];
+        Assert.StartsWith("Shared: in a job the watch room sees where the tablet is, within 12 m, ", line.Text, StringComparison.Ordinal);
+        Assert.EndsWith(words, line.Text, StringComparison.Ordinal);
+        Assert.False(line.ToDo);
+    }
+
+    [Fact]
+    public void Without_a_finding_it_reads_that_nothing_is_seen() => Assert.Equal(
+        "The watch room does not see where the tablet is.", LinkLine.Of(new LinkStanding { SharesPosition = true }, Now)[^1].Text);
 
     [Fact]
     public void A_refused_record_comes_first_with_its_reason_and_whom_to_call()

@@ -30,6 +30,26 @@ public sealed class WatchReaderTests
         Assert.Contains(reading.Problems, problem => problem.ToString().Contains(expected, StringComparison.Ordinal) && problem.Line > 0);
     }
 
+    [Theory]
+    [InlineData("", false)]
+    [InlineData("position: false\n", false)]
+    [InlineData("position: true\n", true)]
+    public void Where_the_tablet_is_is_told_only_if_the_operator_says_so(string line, bool shared)
+    {
+        var reading = WatchReader.Read(line + Seed);
+        Assert.NotNull(reading.Policy);
+        Assert.Equal(shared, reading.SharesPosition);
+    }
+
+    [Fact]
+    public void A_position_that_is_neither_on_nor_off_is_a_problem()
+    {
+        var reading = WatchReader.Read("position: perhaps\n" + Seed);
+        Assert.Null(reading.Policy);
+        Assert.False(reading.SharesPosition);
+        Assert.Contains(reading.Problems, problem => problem.Line == 1 && problem.ToString().Contains("true or false", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void A_missing_file_is_a_problem_and_no_crash() => Assert.NotEmpty(WatchReader.ReadFile("/nowhere/watch.yaml").Problems);
 }

@@ -16,11 +16,12 @@ public sealed class JobBeatTests
 
     private static JobBench Bench() => new JobBench { Watch = Policy }.Open();
 
-    private static Beat BeatOf(JobBench bench) => JobBeat.Of(
+    private static Beat BeatOf(JobBench bench, Whereabouts? where = null) => JobBeat.Of(
         new Snapshot(bench.Job, bench.Time.Now, true, null, null, System.Collections.Immutable.ImmutableDictionary<string, string>.Empty),
         bench.Time.Now,
         false,
-        id => id == "crew-4" ? "Ines" : id);
+        id => id == "crew-4" ? "Ines" : id,
+        where);
 
     [Fact]
     public void Before_a_job_and_after_it_only_the_link_is_told_of()
@@ -31,6 +32,18 @@ public sealed class JobBeatTests
         Assert.Equal(("job-1", "Ines", "travelling", "Quarry road, marker 7"), (BeatOf(bench).Job, BeatOf(bench).Technician, BeatOf(bench).Phase, BeatOf(bench).Place));
         bench.Do(new CloseJob("nothing to do"));
         Assert.Equal((null, null, 0), (BeatOf(bench).Job, BeatOf(bench).CheckIn, BeatOf(bench).Alerts.Count));
+    }
+
+    [Fact]
+    public void Where_the_tablet_is_is_told_only_while_a_job_is_open()
+    {
+        var where = new Whereabouts("52.20510", "-0.13640", 12, 4000);
+        var bench = new JobBench { Watch = Policy };
+        Assert.Null(BeatOf(bench, where).Where);
+        bench.Open();
+        Assert.Equal(where, BeatOf(bench, where).Where);
+        bench.Do(new CloseJob("nothing to do"));
+        Assert.Null(BeatOf(bench, where).Where);
     }
 
     [Fact]

@@ -66,4 +66,8 @@ public enum CallKind
 /// <param name="Longitude">Degrees east, WGS 84, as text.</param>
 /// <param name="AccuracyMetres">Radius that holds it with about 95 %.</param>
 /// <param name="AgeMilliseconds">How old the finding is, by CLOCK_BOOTTIME.</param>
-public sealed record Whereabouts(string Latitude, string Longitude, int AccuracyMetres, long AgeMilliseconds);
+public sealed record Whereabouts(string Latitude, string Longitude, int AccuracyMetres, long AgeMilliseconds)
+{
+    /// <summary>A finding older than this is shown as old: who stands at a vehicle may have left by then.</summary>
+    public const long OldMilliseconds = 10 * 60 * 1000;
+}

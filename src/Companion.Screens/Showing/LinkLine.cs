@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Companion.Contracts;
+using Companion.Contracts.Uplink;
 
 namespace Companion.Screens.Showing;
 
@@ -14,7 +15,7 @@ public sealed record LinkLine(string Text, bool ToDo)
     /// <param name="now">The present time on the tablet.</param>
     public static ImmutableArray<LinkLine> Of(LinkStanding? standing, DateTimeOffset now) => standing is null
         ? []
-        : [.. standing.Refused.Select(OfRefused), OfWaiting(standing, now)];
+        : [.. standing.Refused.Select(OfRefused), OfWaiting(standing, now), .. OfPosition(standing)];
 
     private static LinkLine OfRefused(RefusedRecord refused)
     {
@@ -26,7 +27,7 @@ public sealed record LinkLine(string Text, bool ToDo)
     {
         if (standing.Waiting == 0)
         {
-            return new("The watch room holds everything that is recorded here.", false);
+            return new("The watch room holds every entry.", false);
         }
 
         var (entries, wait) = standing.Waiting == 1 ? ("1 entry", "waits") : (string.Create(CultureInfo.InvariantCulture, $"{standing.Waiting} entries"), "wait");
@@ -34,6 +35,21 @@ public sealed record LinkLine(string Text, bool ToDo)
         // What was refused has its own line; the rest goes by itself.
         var trouble = standing.Refused.IsEmpty && standing.Trouble is { } words ? $" {words}" : string.Empty;
         return new($"{entries}, {Size(standing.Bytes)}, {wait} to be sent{since}.{trouble}", false);
+    }
+
+    private static IEnumerable<LinkLine> OfPosition(LinkStanding standing)
+    {
+        if (standing is { SharesPosition: true, Where: null })
+        {
+            yield return new("The watch room does not see where the tablet is.", false);
+        }
+        else if (standing is { SharesPosition: true, Where: { } where })
+        {
+            var minutes = where.AgeMilliseconds / 60_000;
+            var found = minutes == 0 ? "found just now" : string.Create(CultureInfo.InvariantCulture, $"found {minutes} min ago");
+            var old = where.AgeMilliseconds > Whereabouts.OldMilliseconds ? ", which is old" : string.Empty;
+            yield return new($"Shared: in a job the watch room sees where the tablet is, within {where.AccuracyMetres} m, {found}{old}.", false);
+        }
     }
 
     private static string Clock(DateTimeOffset time, DateTimeOffset now) =>

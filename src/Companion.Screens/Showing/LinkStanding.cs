@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Companion.Contracts.Uplink;
 
 namespace Companion.Screens.Showing;
 
@@ -19,4 +20,10 @@ public sealed record LinkStanding
 
     /// <summary>Records that the watch room refuses, each with its reason.</summary>
     public ImmutableArray<RefusedRecord> Refused { get; init; } = [];
+
+    /// <summary>True when the operator lets the tablet tell where it is.</summary>
+    public bool SharesPosition { get; init; }
+
+    /// <summary>Where the tablet is by its own finding; null when unknown, or not shared.</summary>
+    public Whereabouts? Where { get; init; }
 }

@@ -43,7 +43,7 @@ public static class RehearseVerb
         Console.WriteLine($"{script.Name}: {script.About}");
         Console.WriteLine($"store: {store}");
         var rehearsal = new Rehearsal(
-            script, kit.Items, NameOf(crew, script.Technician)!, NameOf(crew, script.SecondPerson), script.Arrival ? ArrivalFile.Read() : null, script.Watch ? WatchFile.Read() : null, stage, Speakers.Of(script));
+            script, kit.Items, NameOf(crew, script.Technician)!, NameOf(crew, script.SecondPerson), script.Arrival ? ArrivalFile.Read() : null, script.Watch ? WatchFile.Read()?.Policy : null, stage, Speakers.Of(script));
         return Conclude(script, await rehearsal.PlayAsync().ConfigureAwait(false));
     }
 

@@ -1,11 +1,14 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
 using System.Globalization;
+using Companion.Domain.CheckIn;
 using Companion.Domain.Isolation;
 using Companion.Domain.Kit;
 using Companion.Screens.Starting;
 using Companion.Sheets;
+using Companion.Tablet.Clocks;
 using Companion.Tablet.Kiosk;
+using Companion.Tablet.Linking;
 using Companion.Tablet.Watchdog;
 using Companion.Tablet.Web;
 
@@ -21,7 +24,9 @@ public static class StartVerb
         var store = options["store"] ?? Places.Store;
         var sheets = Places.Sheets(store);
         var crew = CrewFile();
-        await using var tablet = await TabletApp.OpenAsync(store, Places.Assets, sheets, id => NameOf(crew, id)).ConfigureAwait(false);
+        var watch = WatchFile.Read();
+        var position = watch is { SharesPosition: true } ? new TabletPosition(BootTime.Provider) : null;
+        await using var tablet = await TabletApp.OpenAsync(store, Places.Assets, sheets, id => NameOf(crew, id), position).ConfigureAwait(false);
         var web = new TabletWebOptions
         {
             Port = PortOf(options),
@@ -29,8 +34,9 @@ public static class StartVerb
             SheetFolder = sheets,
             Records = new StoreRecords(store),
             Link = () => tablet.Watchroom.Standing,
+            Position = tablet.Watchroom.IsPaired ? position : null,
         };
-        await using var app = TabletWeb.Build(web, tablet.Engine, tablet.Clock, tablet.Sheets, Opening(tablet, crew));
+        await using var app = TabletWeb.Build(web, tablet.Engine, tablet.Clock, tablet.Sheets, Opening(tablet, crew, watch?.Policy));
         await app.StartAsync().ConfigureAwait(false);
         Report(tablet, store, sheets);
         using var watchdog = new WatchdogKeeper(store, () => Watchdog(TabletWeb.BeatAddress(app), web.Token));
@@ -66,9 +72,8 @@ public static class StartVerb
 
     private static string NameOf(Crew crew, string id) => crew.Technicians.FirstOrDefault(person => person.Id == id)?.Name ?? id;
 
-    private static JobOpening Opening(TabletApp tablet, Crew crew)
+    private static JobOpening Opening(TabletApp tablet, Crew crew, CheckInPolicy? watch)
     {
-        var watch = WatchFile.Read();
         if (watch is null && tablet.Watchroom.IsPaired)
         {
             throw new UsageException("This tablet has a watch room, and there is no watch.yaml: nobody would be asked to check in. Put one beside crew.yaml.");

@@ -1,4 +1,3 @@
-using Companion.Domain.CheckIn;
 using Companion.Sheets;
 
 namespace Companion.Tablet.Cli;
@@ -6,9 +5,9 @@ namespace Companion.Tablet.Cli;
 /// <summary>The operator's arrangement for watching over lone workers, `watch.yaml` beside the kits. Without the file nobody is asked to check in.</summary>
 public static class WatchFile
 {
-    /// <summary>Reads it; null when there is no such file.</summary>
+    /// <summary>Reads it: its policy is there; null when there is no such file.</summary>
     /// <exception cref="UsageException">It must not be used; the message says what to mend.</exception>
-    public static CheckInPolicy? Read()
+    public static WatchReading? Read()
     {
         var path = Path.Combine(Places.Data, "watch.yaml");
         if (!File.Exists(path))
@@ -17,6 +16,6 @@ public static class WatchFile
         }
 
         var reading = WatchReader.ReadFile(path);
-        return reading.Policy ?? throw new UsageException($"watch.yaml: {string.Join(Environment.NewLine, reading.Problems)}");
+        return reading.Policy is not null ? reading : throw new UsageException($"watch.yaml: {string.Join(Environment.NewLine, reading.Problems)}");
     }
 }

@@ -25,6 +25,7 @@ public sealed class WatchroomLiaison : IAsyncDisposable
     private readonly JobEngine _engine;
     private readonly WatchroomUplink _uplink;
     private readonly TimeProvider _time;
+    private readonly TabletPosition? _position;
     private readonly long _started;
     private readonly ITimer _look;
     private readonly Lock _one = new();
@@ -33,9 +34,9 @@ public sealed class WatchroomLiaison : IAsyncDisposable
     private bool? _lost;
 
     /// <summary>A liaison between an engine and an uplink; disposing ends the uplink.</summary>
-    public WatchroomLiaison(JobEngine engine, WatchroomUplink uplink, TimeProvider time)
+    public WatchroomLiaison(JobEngine engine, WatchroomUplink uplink, TimeProvider time, TabletPosition? position = null)
     {
-        (_engine, _uplink, _time, _started) = (engine, uplink, time, time.GetTimestamp());
+        (_engine, _uplink, _time, _position, _started) = (engine, uplink, time, position, time.GetTimestamp());
         engine.Changed += Changed;
         uplink.Answered += Answered;
         _look = time.CreateTimer(_ => Look(), null, LookEvery, LookEvery);
@@ -53,6 +54,8 @@ public sealed class WatchroomLiaison : IAsyncDisposable
             Since = state.WaitingSince,
             Trouble = state.OutboxTrouble,
             Refused = [.. state.Refused.Select(refused => new RefusedRecord(refused.Chain, refused.Reason))],
+            SharesPosition = _position is not null,
+            Where = _position?.Latest,
         }
         : null;
 
@@ -62,10 +65,12 @@ public sealed class WatchroomLiaison : IAsyncDisposable
     /// <param name="engine">The loop.</param>
     /// <param name="clock">The tablet's clocks.</param>
     /// <param name="nameOf">The name of a crew id.</param>
-    public static WatchroomLiaison Start(string store, IJournal journal, JobEngine engine, IClock clock, Func<string, string> nameOf)
+    /// <param name="position">Where the tablet is; null where that is not shared.</param>
+    public static WatchroomLiaison Start(
+        string store, IJournal journal, JobEngine engine, IClock clock, Func<string, string> nameOf, TabletPosition? position = null)
     {
-        var parts = Parts(store, new JournalOutbox(journal), () => JobBeat.Of(engine.Snapshot, clock.Now(), journal.Kind == StoreKind.Rehearsal, nameOf));
-        return new WatchroomLiaison(engine, WatchroomUplink.Start(parts), BootTime.Provider);
+        Beat NextBeat() => JobBeat.Of(engine.Snapshot, clock.Now(), journal.Kind == StoreKind.Rehearsal, nameOf, position?.Latest);
+        return new WatchroomLiaison(engine, WatchroomUplink.Start(Parts(store, new JournalOutbox(journal), NextBeat)), BootTime.Provider, position);
     }
 
     /// <summary>The parts of an uplink that keeps its files in a store.</summary>

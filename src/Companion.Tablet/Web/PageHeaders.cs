@@ -12,7 +12,11 @@ internal static class PageHeaders
     public static void AllowFrame(HttpContext context) =>
         context.Response.Headers.ContentSecurityPolicy = "default-src 'none'; frame-ancestors 'self'";
 
-    public static Task SetAsync(HttpContext context, RequestDelegate next)
+    /// <summary>Sets them, and goes on.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="next">What answers it.</param>
+    /// <param name="sharesPosition">True when own pages may ask the browser where the tablet is.</param>
+    public static Task SetAsync(HttpContext context, RequestDelegate next, bool sharesPosition)
     {
         var headers = context.Response.Headers;
         headers.ContentSecurityPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self'; "
@@ -21,7 +25,7 @@ internal static class PageHeaders
         headers["Referrer-Policy"] = "no-referrer";
         headers["Cross-Origin-Opener-Policy"] = "same-origin";
         headers["Cross-Origin-Resource-Policy"] = "same-origin";
-        headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=()";
+        headers["Permissions-Policy"] = $"camera=(), geolocation={(sharesPosition ? "(self)" : "()")}, microphone=()";
         headers.CacheControl = "no-store";
         return next(context);
     }

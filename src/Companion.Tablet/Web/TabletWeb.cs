@@ -80,7 +80,8 @@ public static class TabletWeb
 
     private static void Route(WebApplication app, JobEngine engine, ISheetCatalogue sheets)
     {
-        app.Use(PageHeaders.SetAsync);
+        var sharesPosition = app.Services.GetRequiredService<TabletWebOptions>().Position is not null;
+        app.Use((context, next) => PageHeaders.SetAsync(context, next, sharesPosition));
         app.UseWebSockets();
         app.UseMiddleware<GateKeeper>();
         app.UseRouting();
@@ -89,6 +90,11 @@ public static class TabletWeb
         PageFiles.Map(app);
         PageAssets.Map(app);
         MapRecords(app, engine);
+        if (app.Services.GetRequiredService<TabletWebOptions>().Position is { } position)
+        {
+            PositionRoutes.Map(app, position);
+        }
+
         SheetDocuments.Map(app, sheets, app.Services.GetRequiredService<TabletWebOptions>().SheetFolder);
         app.Services.GetRequiredService<ScreenTicker>().Turned += app.Services.GetRequiredService<Views>().Look;
         app.MapPost("/alarm", (AlarmReport report) => OutsideAlarm.Tell(engine, report.Seconds));

@@ -1,5 +1,6 @@
 using Companion.Review;
 using Companion.Screens.Showing;
+using Companion.Tablet.Linking;
 
 namespace Companion.Tablet.Web;
 
@@ -26,6 +27,9 @@ public sealed record TabletWebOptions
 
     /// <summary>How the link to the watch room stands; null without one.</summary>
     public Func<LinkStanding?> Link { get; init; } = () => null;
+
+    /// <summary>Takes where the tablet is; null where the operator does not share it, and then no page asks the browser.</summary>
+    public TabletPosition? Position { get; init; }
 
     /// <summary>How much faster than real time the clock runs; 1 outside rehearsals.</summary>
     public int Speed { get; init; } = 1;

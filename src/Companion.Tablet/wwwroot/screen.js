@@ -184,8 +184,9 @@
   const keyPointer = event => -1 - [...event.code].reduce((sum, letter) => (sum * 31 + letter.charCodeAt(0)) % 1000003, 7);
 
   function keyTarget(event) {
-    const focused = document.activeElement?.closest?.("[data-press], [data-palette-switch]");
-    if (focused && (event.key === " " || event.key === "Enter")) { return focused; }
+    const focused = document.activeElement?.closest?.("a, button");
+    // A link, or a key of another script, is the browser's own affair.
+    if (focused && (event.key === " " || event.key === "Enter")) { return focused.matches("[data-press], [data-palette-switch]") ? focused : null; }
     const key = event.key === "," ? "." : event.key.length === 1 ? event.key.toLowerCase() : event.key;
     return document.querySelector(`[data-key="${CSS.escape(key)}"]`);
   }

@@ -116,8 +116,9 @@ internal sealed record WatchSnapshot(WitnessMark Mark, DateTimeOffset At, WatchB
     private sealed record Kept(
         bool Rehearsal, Watch Shown, long? Epoch, long Silences, bool Silent, DateTimeOffset? GoneSince, IReadOnlyDictionary<string, string> Calls, IReadOnlyList<string> Alerts)
     {
+        /// <summary>Without the position: of those who are out it lies beside the beats, and of the others nowhere.</summary>
         public static Kept Of(Watched watched) => new(
-            watched.Id.Rehearsal, watched.Shown, watched.Epoch, watched.Silences, watched.IsSilent, watched.GoneSince, watched.Calls, watched.Alerts);
+            watched.Id.Rehearsal, watched.Shown with { Last = watched.Shown.Last with { Where = null } }, watched.Epoch, watched.Silences, watched.IsSilent, watched.GoneSince, watched.Calls, watched.Alerts);
 
         public Watched Watched() => new(new WatchId(Shown.Device, Shown.Job, Rehearsal), Shown)
         {

@@ -23,6 +23,9 @@ if (typeof document === 'undefined') {
 
   function countOn() {
     for (const time of document.querySelectorAll('time[data-since]')) time.textContent = `${span(watchRoomNow() - time.dataset.since)} ago`;
+    for (const time of document.querySelectorAll('time[data-old]')) {
+      time.closest('.where').classList.toggle('where-old', watchRoomNow() - time.dataset.since > Number(time.dataset.old));
+    }
     for (const time of document.querySelectorAll('time[data-until]')) {
       const left = time.dataset.until - watchRoomNow();
       time.textContent = left > 0 ? `in ${span(left)}` : `${span(left)} ago`;

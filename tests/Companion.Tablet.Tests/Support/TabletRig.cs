@@ -11,6 +11,7 @@ using Companion.Engine;
 using Companion.Engine.Ports;
 using Companion.Screens.Showing;
 using Companion.Screens.Starting;
+using Companion.Tablet.Linking;
 using Companion.Tablet.Web;
 using Companion.TestKit;
 using Microsoft.AspNetCore.Builder;
@@ -74,6 +75,9 @@ internal sealed class TabletRig : IAsyncDisposable
     /// <summary>How the link to the watch room stands.</summary>
     public LinkStanding? Link { get; set; }
 
+    /// <summary>Takes where the tablet is; null does not share it.</summary>
+    public TabletPosition? Position { get; init; }
+
     public FakeSheets Sheets { get; } = new(DemoSheets.Van());
 
     public JobEngine Engine { get; }
@@ -97,7 +101,8 @@ internal sealed class TabletRig : IAsyncDisposable
         ArrivalList? arrival = null,
         string? sheetFolder = null,
         CheckInPolicy? watch = null,
-        IRecordSource? records = null)
+        IRecordSource? records = null,
+        TabletPosition? position = null)
     {
         var rig = new TabletRig(kind, journal)
         {
@@ -105,6 +110,7 @@ internal sealed class TabletRig : IAsyncDisposable
             Opening = Choices(kind == StoreKind.Rehearsal) with { Arrival = arrival, Watch = watch },
             SheetFolder = sheetFolder,
             Records = records,
+            Position = position,
         };
         await rig.ServeAsync(0);
         return rig;
@@ -113,7 +119,7 @@ internal sealed class TabletRig : IAsyncDisposable
     /// <summary>Serves the screens, on the same port as before when one is given.</summary>
     public async Task ServeAsync(int port)
     {
-        var options = new TabletWebOptions { Port = port, Token = Token, ViewPatience = ViewPatience, SheetFolder = SheetFolder, Records = Records, Link = () => Link };
+        var options = new TabletWebOptions { Port = port, Token = Token, ViewPatience = ViewPatience, SheetFolder = SheetFolder, Records = Records, Link = () => Link, Position = Position };
         Web = TabletWeb.Build(options, Engine, Clock, Catalogue, Opening);
         await Web.StartAsync();
     }

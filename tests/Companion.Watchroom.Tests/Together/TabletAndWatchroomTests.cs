@@ -27,6 +27,7 @@ public sealed class TabletAndWatchroomTests : IAsyncLifetime
     private JobEngine _engine = null!;
     private FakeSpeaker _speaker = null!;
     private WatchroomLiaison _liaison = null!;
+    private readonly TabletPosition _position = new(TimeProvider.System);
     private Task _loop = Task.CompletedTask;
     private Timer? _pulse;
 
@@ -44,7 +45,7 @@ public sealed class TabletAndWatchroomTests : IAsyncLifetime
         _engine.Start();
         _loop = Task.Run(() => _engine.RunAsync(_end.Token));
         _pulse = new Timer(_ => _engine.Pulse(), null, 100, 100);
-        _liaison = WatchroomLiaison.Start(_store, _journal, _engine, _clock, id => id == "crew-4" ? "Ines" : id);
+        _liaison = WatchroomLiaison.Start(_store, _journal, _engine, _clock, id => id == "crew-4" ? "Ines" : id, _position);
         Assert.True(_liaison.IsPaired);
     }
 
@@ -93,6 +94,28 @@ public sealed class TabletAndWatchroomTests : IAsyncLifetime
         Assert.Equal("job-1", HeadStatement.Of(proof!.Head).Job);
     }
 
+    [Fact]
+    public async Task Where_the_tablet_is_reaches_the_board_and_lies_in_no_file_of_the_tablet_and_in_no_journal_of_the_watch_room()
+    {
+        _engine.Post(new OpenJob("job-1", "crew-4", "Ines", null, false, default, default, DemoKit.Complete(), DemoTime.Start)
+        {
+            Watch = DemoWatch.Even(900, 120, 60),
+            HasWatchroom = true,
+        });
+        await UntilAsync(() => Watch is { CheckIn: 1, Last.Where: null }, "the job is watched");
+        Assert.True(_position.Take(51.76215, -1.31887, 11.2, 0));
+        await UntilAsync(() => Watch is { Last.Where: { Latitude: "51.76215", Longitude: "-1.31887", AccuracyMetres: 12 } }, "the position arrives");
+        Say(Phrase.AllRight);
+        await UntilAsync(() => Watch?.CheckIn > 1 && Held(Job.Id) >= Job.Sequence, "the journal arrives");
+
+        Assert.Equal((true, false), (LiesInStore("checkin.made"), LiesInStore("51.762")));
+        Assert.DoesNotContain(_rig.Services.Receiver.Read(Watch!.Device, "job-1"), line => System.Text.Encoding.UTF8.GetString(line.Span).Contains("51.762", StringComparison.Ordinal));
+        Assert.DoesNotContain(
+            _rig.Services.Journal.Store.Read("watch"), entry => entry.Data.Contains("51.762", StringComparison.Ordinal) || entry.Sealed.Values.Any(text => text.Text.Contains("51.762", StringComparison.Ordinal)));
+        _position.Forget();
+        await UntilAsync(() => Watch is { Last.Where: null }, "it is forgotten");
+    }
+
     // I11: the watch room counts from its own clock; what it held survives its restart, and the tablet finds it again by itself.
     [Fact]
     public async Task After_a_restart_of_the_watch_room_the_deadline_stands_and_the_tablet_comes_back()
@@ -128,6 +151,14 @@ public sealed class TabletAndWatchroomTests : IAsyncLifetime
     }
 
     private void Say(Phrase phrase) => _engine.Post(new Answer { Question = Job.Question!.Sequence, Began = _clock.Now(), By = By.Voice, Phrase = phrase });
+
+    /// <summary>The open store's files are closed to other readers in this process.</summary>
+    private bool LiesInStore(string text)
+    {
+        using var grep = System.Diagnostics.Process.Start("grep", ["-raqF", text, _store]);
+        grep.WaitForExit();
+        return grep.ExitCode == 0;
+    }
 
     private static Task UntilAsync(Func<bool> done, string what) => WatchroomRig.UntilAsync(done, what);
 

@@ -146,6 +146,24 @@ public sealed class SnapshotTests : IDisposable
         Assert.False(File.Exists(SnapshotFile));
     }
 
+    // Of somebody who is out it lies beside the beats, which go with the job.
+    [Fact]
+    public async Task Where_a_tablet_was_is_known_after_a_restart_and_not_from_the_snapshot()
+    {
+        await using (var store = await OpenAsync())
+        {
+            await using var keeper = await WatchKeeper.OpenAsync(store, time, Options);
+            for (var checkIn = 1; checkIn <= 10; checkIn++)
+            {
+                await keeper.BeatAsync(WatchBench.Device, WatchBench.BeatOf(checkIn) with { Where = new Whereabouts("51.76215", "-1.31887", 12, 0) });
+            }
+        }
+
+        Assert.Null(Assert.Single(WatchSnapshot.Read(Options.Disk, Options.Directory)!.Book.Live.Values.SelectMany(some => some)).Shown.Last.Where);
+        await using var again = WatchKeeper.TryTakeUp(Store, opening.Task, time, Options)!;
+        Assert.Equal("51.76215", Assert.Single(again.View.Watches).Last.Where!.Latitude);
+    }
+
     public void Dispose() => Directory.Delete(folder, recursive: true);
 
     /// <summary>Ten check-ins and a call that was taken, a snapshot, then so many check-ins more.</summary>

@@ -130,6 +130,22 @@ public sealed class BoardTests(BoardBrowser browser) : IClassFixture<BoardBrowse
         await Assertions.Expect(page.Locator(".watch dd:has(time) >> nth=1")).Not.ToHaveTextAsync(before);
     }
 
+    [Fact]
+    public async Task A_place_that_was_found_long_ago_is_shown_as_old()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var tablet = await rig.PairAsync();
+        var nearly = Whereabouts.OldMilliseconds - 15_000;
+        await tablet.BeatAsync(FakeTablet.Beat() with { Where = new Whereabouts("52.20510", "-0.13640", 12, nearly) });
+        var page = await browser.SignInAsync(rig);
+        await Assertions.Expect(page.Locator(".watch")).ToContainTextAsync("within 12 m, found 9 min");
+        await Assertions.Expect(page.Locator(".where-old-word")).ToBeHiddenAsync();
+
+        // The page counts on by itself, though the tablet says nothing new.
+        await Assertions.Expect(page.Locator(".where-old-word")).ToBeVisibleAsync(new() { Timeout = 40_000 });
+        await browser.KeepAsync(page, "old position");
+    }
+
     private async Task CheckAsync(IPage page, string where)
     {
         await browser.KeepAsync(page, where);
