@@ -27,7 +27,7 @@ public sealed partial class DefectTests
         Assert.True(defects.Count >= Least);
         Assert.All(defects, defect => Assert.NotEqual(defect.Find, defect.Replace));
         Assert.All(defects, defect => Assert.NotEmpty(defect.Mutated(root)));
-        Assert.All(defects, defect => Assert.Equal(defect.World, Worlds.Plan.Parse(defect.World).ToString()));
+        Assert.All(defects, defect => Assert.Equal(defect.World, Worlds.PlanLine.Parse(defect.World).ToString()));
     }
 
     [Fact]

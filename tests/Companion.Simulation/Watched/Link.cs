@@ -12,7 +12,7 @@ namespace Companion.Simulation.Watched;
 internal sealed class Link(Func<Ticks> now, Action<string> struck)
 {
     private const int LongestDelaySeconds = 90;
-    private static readonly Fate[] Troubles = [.. Enum.GetValues<Fate>().Where(fate => fate != Fate.Arrives)];
+    private static readonly Fate[] Fates = [.. Enum.GetValues<Fate>().Where(fate => fate != Fate.Arrives)];
 
     private readonly List<(Ticks At, Letter Letter)> _underWay = [];
     private InvariantBrokenException? _broken;
@@ -29,6 +29,9 @@ internal sealed class Link(Func<Ticks> now, Action<string> struck)
         Portal,
         Impostor,
     }
+
+    /// <summary>The names of all that can happen to a request.</summary>
+    public static IReadOnlyList<string> Troubles => [.. Fates.Select(Name)];
 
     /// <summary>Chance of the present step.</summary>
     public Random Chance { get; set; } = new(0);
@@ -73,10 +76,10 @@ internal sealed class Link(Func<Ticks> now, Action<string> struck)
     private Reply Carry(Letter letter)
     {
         Sent(letter);
-        var fate = CutOff.Contains(letter.Tablet) ? Fate.LostBefore : Chance.Next(100) < Trouble ? Troubles[Chance.Next(Troubles.Length)] : Fate.Arrives;
+        var fate = CutOff.Contains(letter.Tablet) ? Fate.LostBefore : Chance.Next(100) < Trouble ? Fates[Chance.Next(Fates.Length)] : Fate.Arrives;
         if (fate != Fate.Arrives && !CutOff.Contains(letter.Tablet))
         {
-            struck($"link: {fate}");
+            struck(Name(fate));
         }
 
         return fate switch
@@ -122,6 +125,8 @@ internal sealed class Link(Func<Ticks> now, Action<string> struck)
         var answer = new BatchAnswer(entry.Chain, entry.Sequence, Convert.ToHexStringLower(Encoding.UTF8.GetBytes("nothing of this is held anywhere")));
         return new Reply(200, "application/json", JsonSerializer.SerializeToUtf8Bytes(answer, UplinkFormat.Json));
     }
+
+    private static string Name(Fate fate) => $"link: {fate}";
 
     private static HttpRequestException Lost(Reply? _) => Unreachable();
 

@@ -62,6 +62,9 @@ internal sealed class LinkedTablet : IDisposable
     /// <summary>Why entries stay here, in the uplink's words.</summary>
     public string? Trouble => _uplink?.State.OutboxTrouble;
 
+    /// <summary>What it waits for, in a word.</summary>
+    public string Doing => !IsRunning ? "away" : Inner.Engine!.Snapshot.Job is { Ended: false } job ? $"{job.Question?.Need.Kind}" : "no job";
+
     private bool IsAsleep => Inner.Engine is not null && AwayUntil is not null;
 
     /// <summary>How the watch room knows it.</summary>

@@ -4,32 +4,36 @@ using Companion.Simulation.Worlds;
 namespace Companion.Simulation.Watched;
 
 /// <summary>What breaks: the network, the watch room, tablets and their clocks.</summary>
-internal sealed class Mishaps(WatchedWorld world, Tally tally)
+internal sealed class Mishaps(Surroundings world, Tally tally)
 {
     private static readonly TimeSpan Year = TimeSpan.FromDays(365);
+
+    /// <summary>The names of all kinds, sorted.</summary>
+    public static IReadOnlyList<string> Kinds => [.. new Mishaps(null!, null!).All(null!, new Random(0)).Select(one => one.Name).Order(StringComparer.Ordinal)];
 
     /// <summary>Breaks one thing.</summary>
     public void Strike(Random chance)
     {
-        var tablet = world.Tablets[chance.Next(world.Tablets.Count)];
-        (string Name, Action Strike)[] all =
-        [
-            ("one tablet cut off", () => world.CutOff([tablet], Seconds(chance, 5, 240))),
-            ("every tablet cut off", () => world.CutOff(world.Tablets, Seconds(chance, 5, 240))),
-            ("bad link", () => world.Storm(Seconds(chance, 10, 90))),
-            ("watch room killed", () => world.RoomGoes(Seconds(chance, 1, 4), null)),
-            ("watch room down", () => world.RoomGoes(Seconds(chance, 3, 200), null)),
-            ("watch room loses its power", () => world.RoomGoes(Seconds(chance, 3, 200), chance)),
-            ("watch room stands still", () => world.RoomSleeps(Seconds(chance, 3, 90))),
-            ("tablet killed", () => world.TabletGoes(tablet, Seconds(chance, 1, 200), null, TimeSpan.Zero)),
-            ("tablet loses its power", () => world.TabletGoes(tablet, Seconds(chance, 5, 300), chance, AnyClock(chance))),
-            ("tablet asleep", () => world.TabletSleeps(tablet, Seconds(chance, 5, 300))),
-            ("tablet's clock set", () => tablet.Inner.Clock.Time.StepWall(AnyClock(chance))),
-        ];
+        var all = All(world.Tablets[chance.Next(world.Tablets.Count)], chance);
         var (name, strike) = all[chance.Next(all.Length)];
         tally.Struck(name);
         strike();
     }
+
+    private (string Name, Action Strike)[] All(LinkedTablet tablet, Random chance) =>
+    [
+        ("one tablet cut off", () => world.CutOff([tablet], Seconds(chance, 5, 240))),
+        ("every tablet cut off", () => world.CutOff(world.Tablets, Seconds(chance, 5, 240))),
+        ("bad link", () => world.Storm(Seconds(chance, 10, 90))),
+        ("watch room killed", () => world.RoomGoes(Seconds(chance, 1, 4), null)),
+        ("watch room down", () => world.RoomGoes(Seconds(chance, 3, 200), null)),
+        ("watch room loses its power", () => world.RoomGoes(Seconds(chance, 3, 200), chance)),
+        ("watch room stands still", () => world.RoomSleeps(Seconds(chance, 3, 90))),
+        ("tablet killed", () => world.TabletGoes(tablet, Seconds(chance, 1, 200), null, TimeSpan.Zero)),
+        ("tablet loses its power", () => world.TabletGoes(tablet, Seconds(chance, 5, 300), chance, AnyClock(chance))),
+        ("tablet asleep", () => world.TabletSleeps(tablet, Seconds(chance, 5, 300))),
+        ("tablet's clock set", () => tablet.Inner.Clock.Time.StepWall(AnyClock(chance))),
+    ];
 
     private static Ticks Seconds(Random chance, int least, int most) => Ticks.OfMilliseconds(chance.Next(least * 1000, most * 1000));
 

@@ -141,7 +141,7 @@ internal sealed class TabletWitness(Func<Ticks> now) : ITabletWitness
         var deadline = story.Last.At + Ticks.OfSeconds(story.Ledger.IntervalSeconds + story.Ledger.MarginSeconds);
         var afterBoot = _booted + Ticks.OfSeconds(story.Ledger.MarginSeconds);
         var latest = story.Last.Boot == _boots || deadline > afterBoot ? deadline : afterBoot;
-        Oracle.Claim(story.Ledger.Raised || now() < latest, $"I10: nobody was heard since {story.Last.At}, it is {now()}, and the tablet raises nothing");
+        Oracle.Claim(story.Ledger.Raised || now() < latest, $"I10: nobody was heard for {(now() - story.Last.At).Seconds} s, and the tablet raises nothing");
     }
 
     /// <summary>One job as the witness knows it.</summary>
