@@ -11,8 +11,8 @@ namespace Companion.Papers.Words;
 /// </summary>
 internal static class CourseSection
 {
-    /// <summary>Most rows of one list: some forty pages. A record can be longer than anybody prints.</summary>
-    public const int MostRows = 1500;
+    /// <summary>Most rows of one list: a dozen pages. A record can be longer than anybody prints.</summary>
+    public const int MostRows = 500;
 
     public static PaperSection Of(RecordEnd end) => new("Course of the job", Rows(end, entry => IsStep(entry.Happened)));
 
