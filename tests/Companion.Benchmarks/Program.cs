@@ -26,6 +26,7 @@ var areas = new Dictionary<string, Func<Task<int>>>
     [PlainServer.Verb] = () => PlainServer.ServeAsync(args[1..]),
     ["proof"] = () => Task.Run(() => Print(ProofBenchmark.Run(args[1..]))),
     ["voice"] = () => Task.Run(() => Done(() => VoiceBenchmark.Run(Console.Out))),
+    ["papers"] = async () => Print(new { area = "papers", figures = await PapersBenchmark.MeasureAsync(1_000, 20_000) }),
 };
 
 if (args.Length == 0 || !areas.TryGetValue(args[0], out var area))

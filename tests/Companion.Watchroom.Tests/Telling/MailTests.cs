@@ -2,6 +2,7 @@ using System.Net;
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using Companion.Contracts.Uplink;
+using Companion.TestKit;
 using Companion.Uplink;
 using Companion.Watchroom.Telling;
 using Companion.Watchroom.Tests.Support;
@@ -30,14 +31,14 @@ public sealed class MailTests : IDisposable
         Write(store, RingRound.MailFile, implicitly.ConfigWith("tls", "password"));
         Write(store, RingRound.TargetsFile, Targets);
         Write(folder, "trusted.pem", certificate.ExportCertificatePem());
-        using var room = new WatchroomProcess(store) { Environment = { ["SSL_CERT_FILE"] = Path.Combine(folder, "trusted.pem") } };
-        var fingerprint = await room.StartAsync();
+        using var room = new WatchroomProcess(typeof(WatchroomApp).Assembly.Location, store) { Environment = { ["SSL_CERT_FILE"] = Path.Combine(folder, "trusted.pem") } };
+        await room.StartAsync();
 
-        await using (await CallAsync(room, fingerprint, "job-1"))
+        await using (await CallAsync(room, "job-1"))
         {
             await WatchroomRig.UntilAsync(() => !implicitly.Messages.IsEmpty, "the first mail is taken");
             Write(store, RingRound.MailFile, starting.ConfigWith("startTls", "password"));
-            await using (await CallAsync(room, fingerprint, "job-2"))
+            await using (await CallAsync(room, "job-2"))
             {
                 await WatchroomRig.UntilAsync(() => !starting.Messages.IsEmpty, "the second mail is taken");
             }
@@ -127,14 +128,14 @@ public sealed class MailTests : IDisposable
     }
 
     /// <summary>A tablet that calls for help from a job until it is let go of.</summary>
-    private async Task<WatchroomUplink> CallAsync(WatchroomProcess room, string fingerprint, string job)
+    private async Task<WatchroomUplink> CallAsync(WatchroomProcess room, string job)
     {
         var parts = new UplinkParts(
             Path.Combine(folder, job), new NoJournal(), () => FakeTablet.Calling(CallKind.Help, job), TimeProvider.System, Random.Shared.NextDouble)
         {
             BeatEvery = TimeSpan.FromMilliseconds(200),
         };
-        Assert.Null(await Pairing.PairAsync(parts, room.Address, fingerprint, await room.VerbAsync("pair-code"), Guid.NewGuid(), job));
+        Assert.Null(await Pairing.PairAsync(parts, room.Address, room.Fingerprint, await room.PairCodeAsync(), Guid.NewGuid(), job));
         return WatchroomUplink.Start(parts);
     }
 }
