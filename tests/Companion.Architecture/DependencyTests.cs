@@ -33,6 +33,9 @@ public sealed class DependencyTests
         ["Microsoft.ML.OnnxRuntime"] = "Companion.Voice",
         ["YamlDotNet"] = "Companion.Sheets",
         ["JsonSchema.Net"] = "Companion.Sheets",
+        ["SkiaSharp"] = "Companion.Papers",
+        ["QRCoder"] = "Companion.Papers",
+        ["ZXing.Net"] = "Companion.Papers",
         ["Polly"] = "Companion.Uplink",
         ["Polly.Core"] = "Companion.Uplink",
     };

@@ -8,6 +8,7 @@ var areas = new Dictionary<string, Func<Task>>
     ["screen"] = () => Task.Run(() => ScreenBenchmark.Run(Console.Out)),
     ["watchroom"] = async () => Console.WriteLine(JsonSerializer.Serialize(await WatchroomBenchmark.RunAsync(args[1..]))),
     ["review"] = async () => Console.WriteLine(JsonSerializer.Serialize(new { area = "review", replay = await ReplayBenchmark.MeasureAsync(100, 1_000, 10_000, 100_000) })),
+    ["papers"] = async () => Console.WriteLine(JsonSerializer.Serialize(new { area = "papers", figures = await PapersBenchmark.MeasureAsync(1_000, 20_000) })),
     ["proof"] = () => Task.Run(() => Console.WriteLine(JsonSerializer.Serialize(ProofBenchmark.Run(args[1..])))),
     ["voice"] = () => Task.Run(() => VoiceBenchmark.Run(Console.Out)),
 };

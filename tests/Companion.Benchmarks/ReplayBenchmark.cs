@@ -90,7 +90,7 @@ internal static class ReplayBenchmark
     }
 
     /// <summary>A job of the real engine that somebody is impatient in: claims that are refused, prompts, anchors of the clock.</summary>
-    private static async Task<IReadOnlyList<JournalEntry>> EntriesAsync(int length)
+    public static async Task<IReadOnlyList<JournalEntry>> EntriesAsync(int length)
     {
         var bench = await (await new EngineBench().OpenAsync().ConfigureAwait(false)).UntilAsync(NeedKind.WaitOver).ConfigureAwait(false);
         while (bench.Job!.Sequence < length)

@@ -75,7 +75,7 @@ internal sealed class LabelLayout(TypeCase type, Paper paper, PaperCode? code)
 
     private void Strip(string words, Lettering wanted, float height)
     {
-        var lettering = LineBreaker.Fitting(type, words, wanted, Least, _shape.Inner - (2 * Gap), 1);
+        var lettering = LineBreaker.Fitting(type, words, wanted, Least, _shape.Inner - (2 * Gap));
         Add(new BoxMark(_shape.Margin, _y, _shape.Inner, height));
         Add(new TextMark((_shape.Width - type.Width(words, lettering)) / 2, _y + (height / 2) + (lettering.Size * 0.36f), words, lettering, true));
         _y += height;

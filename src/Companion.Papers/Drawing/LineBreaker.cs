@@ -34,11 +34,18 @@ internal static class LineBreaker
         return lines;
     }
 
-    /// <summary>The largest size at which a text stands in so many lines; the least size when it never does.</summary>
-    public static Lettering Fitting(TypeCase type, string text, Lettering wanted, float least, float width, int lines)
+    /// <summary>The largest size at which a text stands in one line; the least size when it never does.</summary>
+    public static Lettering Fitting(TypeCase type, string text, Lettering wanted, float least, float width) =>
+        Fitting(wanted, least, lettering => Lines(type, text, lettering, width).Count <= 1);
+
+    /// <summary>The largest size at which a text stands in so much height; the least size when it never does.</summary>
+    public static Lettering Fitting(TypeCase type, string text, Lettering wanted, float least, float width, float height) =>
+        Fitting(wanted, least, lettering => Lines(type, text, lettering, width).Count * lettering.Leading <= height);
+
+    private static Lettering Fitting(Lettering wanted, float least, Func<Lettering, bool> fits)
     {
         var lettering = wanted;
-        while (lettering.Size > least && Lines(type, text, lettering, width).Count > lines)
+        while (lettering.Size > least && !fits(lettering))
         {
             lettering = lettering with { Size = Math.Max(least, lettering.Size - 0.5f) };
         }

@@ -102,7 +102,7 @@ internal sealed class PageFlow
     private void HeadLine(string left, Lettering large, string right, Lettering small)
     {
         var half = (_shape.Inner / 2) - 6;
-        var (leftType, rightType) = (LineBreaker.Fitting(_type, left, large, Least, half, 1), LineBreaker.Fitting(_type, right, small, Least, half, 1));
+        var (leftType, rightType) = (LineBreaker.Fitting(_type, left, large, Least, half), LineBreaker.Fitting(_type, right, small, Least, half));
         var baseline = Y + large.Ascent;
         Add(new TextMark(_shape.Margin, baseline, _type.Printable(left), leftType));
         var below = baseline;
@@ -135,7 +135,7 @@ internal sealed class PageFlow
 
     private void Put(DraftPage page, string line, float y, float width)
     {
-        var lettering = LineBreaker.Fitting(_type, line, Foot, Least, width, 1);
+        var lettering = LineBreaker.Fitting(_type, line, Foot, Least, width);
         page.Marks.Add(new TextMark(_shape.Margin, y, LineBreaker.Lines(_type, line, lettering, width)[0], lettering));
     }
 }

@@ -17,15 +17,12 @@ internal sealed class SheetLayout(TypeCase type, Paper paper, PaperCode? code)
     private static readonly Lettering Label = new(9.5f, true);
     private static readonly Lettering Loud = new(11.5f, true);
     private static readonly Lettering Heading = new(11, true);
-    private static readonly Lettering Standing = new(18, true);
+    private static readonly Lettering Standing = new(26, true);
     private static readonly Lettering Small = new(7.5f);
     private static readonly Lettering Digits = new(10.5f, true);
 
-    /// <summary>Least size of the standing, the largest words: below it the box grows.</summary>
+    /// <summary>Least size of the standing, the largest words: it is made smaller to be as high as the code beside it; below this the frame grows.</summary>
     private const float LeastStanding = 14;
-
-    /// <summary>Most lines of the standing before it is made smaller: as high as the code beside it.</summary>
-    private const int StandingLines = 5;
 
     /// <summary>Side of the square code with its quiet zone: 44 mm give a module of 0.42 mm at version 20.</summary>
     private static readonly float CodeSide = PageShape.Points(44);
@@ -50,11 +47,13 @@ internal sealed class SheetLayout(TypeCase type, Paper paper, PaperCode? code)
     private void Head()
     {
         var width = code is null ? _shape.Inner : _shape.Inner - CodeSide - Gap;
-        var lettering = LineBreaker.Fitting(type, paper.Standing, Standing, LeastStanding, width - (2 * Gap), StandingLines);
-        var lines = LineBreaker.Lines(type, paper.Standing, lettering, width - (2 * Gap));
         var asOf = LineBreaker.Lines(type, AsOf(), Label, width - (2 * Gap));
-        var needed = (lines.Count * lettering.Leading) + (asOf.Count * Label.Leading) + (2 * Gap);
-        var height = Math.Max(needed, code is null ? 0 : CodeSide + Digits.Leading + Small.Leading);
+        var height = CodeSide + Digits.Leading + Small.Leading;
+        var around = (asOf.Count * Label.Leading) + (2 * Gap);
+        var lettering = LineBreaker.Fitting(type, paper.Standing, Standing, LeastStanding, width - (2 * Gap), height - around - Gap);
+        var lines = LineBreaker.Lines(type, paper.Standing, lettering, width - (2 * Gap));
+        var needed = (lines.Count * lettering.Leading) + around;
+        height = Math.Max(height, needed);
         var top = _flow.Y;
         _flow.Add(new FrameMark(_shape.Margin, top, width, height, 2.2f));
         _flow.Lines(lines, _shape.Margin + Gap, lettering, Gap);

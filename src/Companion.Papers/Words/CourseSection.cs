@@ -11,8 +11,8 @@ namespace Companion.Papers.Words;
 /// </summary>
 internal static class CourseSection
 {
-    /// <summary>Most rows of one list: some forty pages. A record can be longer than anybody prints.</summary>
-    public const int MostRows = 1500;
+    /// <summary>Most rows of one list: a dozen pages. A record can be longer than anybody prints.</summary>
+    public const int MostRows = 500;
 
     public static PaperSection Of(RecordEnd end) => new("Course of the job", Rows(end, entry => IsStep(entry.Happened)));
 
@@ -52,6 +52,7 @@ internal static class CourseSection
         PersonChanged changed => $"{PaperText.Sentence(PaperText.Crew(changed.Person))}: {Change(changed.Change)}",
         PhaseEntered phase => phase.Which == JobPhase.Break ? "A break began" : "Putting back began",
         ToolsCounted tools => $"{PaperText.Number(tools.Count)} tools {(tools.Back ? "back from" : "out to")} the vehicle",
+        TemperatureTaken taken => $"Temperature of the pack, from outside: {PaperText.Degrees(taken.Tenths)}",
         StandOffBegun off => $"Stand-off: {off.Reason}",
         WayTaken taken => $"Another way of the sheet is followed: {taken.Way}",
         PointUnlocked unlocked when unlocked.Procedure => $"{EntryWords.Of(entry, end.Job?.Sheet)}, of {PaperText.Crew(unlocked.Holder)}, by the employer's procedure; {PaperText.Crew(unlocked.Remover)} answers for it",
@@ -68,7 +69,7 @@ internal static class CourseSection
 
     private static bool IsStep(JobEvent? happened) => happened is JobOpened or JobClosed or JobHandedOver or SheetPinned or WayTaken or PointOpened
         or PointLocked or PointUnlocked or PointClosed or WaitStarted or WaitCompleted or TesterProved or ReadingTaken or ContactConfirmed or DeadProved
-        or WorkCleared or StandOffBegun or PersonChanged or PhaseEntered or ToolsCounted or CheckInMade || IsAgainst(happened);
+        or WorkCleared or StandOffBegun or TemperatureTaken or PersonChanged or PhaseEntered or ToolsCounted or CheckInMade || IsAgainst(happened);
 
     private static bool IsAgainst(JobEvent? happened) => happened is StepRefused or StepUnable or DeadRefused or ProofVoided or WaitVoided or WorkStopped
         or WorkLapsed or DisturbanceReported or AlertRaised or CheckInUnanswered or StandOffBegun or DeviceLost or TesterProved { Ok: false }

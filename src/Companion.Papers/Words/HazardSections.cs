@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Companion.Domain.Events;
 using Companion.Domain.HandingOver;
 using Companion.Domain.Isolation;
 
@@ -38,7 +39,7 @@ internal static class HazardSections
             yield return PaperRow.Of(line);
         }
 
-        if (end.Job is { Halt: { } halt })
+        if (end.Job is { Halt: { } halt, StandOff: null })
         {
             yield return PaperRow.Of($"Work was stopped: {PaperText.Stopped(halt.Reason)}");
         }
@@ -53,7 +54,20 @@ internal static class HazardSections
             yield return PaperRow.Of($"Not done of the sheet, first: {step.Say}");
         }
 
-        yield return PaperRow.Of("Test again, by the maker's method and with your own tester, before anybody works on the vehicle.");
+        foreach (var row in end.Job is { StandOff: not null } ? StandingOff(end) : [PaperRow.Of("Test again, by the maker's method and with your own tester, before anybody works on the vehicle.")])
+        {
+            yield return row;
+        }
+    }
+
+    private static IEnumerable<PaperRow> StandingOff(RecordEnd end)
+    {
+        if (end.Record.Entries.LastOrDefault(entry => entry.Happened is TemperatureTaken) is { Happened: TemperatureTaken taken } entry)
+        {
+            yield return PaperRow.Of($"Last temperature of the pack, taken from outside: {PaperText.Degrees(taken.Tenths)} at {end.When(entry.Entry.Time)}.");
+        }
+
+        yield return PaperRow.Of("No temperature ends the stand-off, and nobody works on the vehicle before the fire service or the maker says how.");
     }
 
     private static ImmutableArray<string> Lines(Job? job) => job is null ? [] : HandOverSheet.Of(job).Hazards;

@@ -18,13 +18,19 @@ public static class LabelPaper
             .. Trouble(end),
             new PaperSection("Vehicle", [.. Vehicle(end)], PaperEmphasis.Strong),
             HazardSections.StaysLive(end),
+            new PaperSection("Hazards", [.. Hazards(end)], PaperEmphasis.Strong),
             HazardSections.MovingIt(end),
             new PaperSection("Points", [.. Points(end)]),
             new PaperSection("Tests", [.. Tests(end)]),
             new PaperSection("Ask", [PaperRow.Of(Asking(end))]),
         ]) with
         {
-            Cautions = ["The maker's method and a competent person go before this label. Test again before any work."],
+            Cautions =
+            [
+                end.Job is { StandOff: not null }
+                    ? "The fire service and a competent person go before this label."
+                    : "The maker's method and a competent person go before this label. Test again before any work.",
+            ],
         };
     }
 
@@ -33,6 +39,8 @@ public static class LabelPaper
     private static IEnumerable<PaperSection> Trouble(RecordEnd end) => end.Troubles.IsEmpty
         ? []
         : [new PaperSection("Trouble with this record", [PaperRow.Of("See the hand-over sheet before anything on this label is believed.")], PaperEmphasis.Warning)];
+
+    private static IEnumerable<PaperRow> Hazards(RecordEnd end) => (end.Job?.Scene?.Hazards ?? []).Select(item => PaperRow.Of($"Yes to: {item.Name}."));
 
     private static IEnumerable<PaperRow> Points(RecordEnd end) => end.Job is { Sheet: { } sheet } job
         ? sheet.Points.Where(point => Told(job, point)).Select(point => new PaperRow(PaperText.Sentence(point.Name), Short(end, job, point)))
@@ -56,11 +64,6 @@ public static class LabelPaper
             yield return new PaperRow(PaperText.Sentence(place.Name), end.Whole && end.Job!.Proofs.TryGetValue(place.Id, out var proof)
                 ? $"proved dead {PaperText.Time(proof.Wall)}"
                 : "not proved dead, or no longer");
-        }
-
-        if (PaperStates.Of(end) == PaperState.ClearToWork)
-        {
-            yield return new PaperRow("Clear to work ends", $"{PaperText.Time(StandingWords.Due(end.Job!, end.Job!.Clearance!))} at the latest");
         }
     }
 

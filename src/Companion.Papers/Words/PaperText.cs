@@ -41,6 +41,9 @@ internal static class PaperText
     /// <summary>A person by crew number: what the record keeps when the name is gone.</summary>
     public static string Crew(string id) => id.StartsWith("crew", StringComparison.OrdinalIgnoreCase) ? id : $"crew {id}";
 
+    /// <summary>A temperature of tenths of a degree Celsius.</summary>
+    public static string Degrees(int tenths) => $"{(tenths / 10m).ToString("0.0", CultureInfo.InvariantCulture)} °C";
+
     /// <summary>A whole number as every reader writes it.</summary>
     public static string Number(long number) => number.ToString(CultureInfo.InvariantCulture);
 }

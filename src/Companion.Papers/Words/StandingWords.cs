@@ -1,5 +1,6 @@
 using Companion.Domain.HandingOver;
 using Companion.Domain.Isolation;
+using Companion.Domain.Speaking;
 
 namespace Companion.Papers.Words;
 
@@ -10,6 +11,7 @@ internal static class StandingWords
     {
         PaperState.NotTold when end.Job is null => "Treat as live. This record does not tell how the vehicle stands.",
         PaperState.NotTold => "Treat as live. Parts of this record are missing or cannot be read, so nothing counts as proved.",
+        PaperState.StandOff => $"{HandOverSheet.Of(end.Job!).Standing} {SceneWording.Parking(end.Job!.StandOff!)}",
         PaperState.HandedOverIsolated =>
             $"Isolated and marked when it was handed over, {PaperText.Time(end.Ending!.Entry.Time)}. The battery is not de-energised. Nobody is clear to work: test again first.",
         PaperState.ClearToWork when Lapsed(end, end.Job!.Clearance!, made) =>
