@@ -4,8 +4,8 @@ using Companion.Papers.Words;
 namespace Companion.Papers.Drawing;
 
 /// <summary>
-/// The label on its one page, as large as it fits. What does not fit at the least size is left out from the end, and the label says where it
-/// stands. One thread, used once.
+/// The label on its one page, as large as it fits. Rows that do not fit at the least size are left out from the end, and the label says where
+/// they stand. One thread, used once.
 /// </summary>
 internal sealed class LabelLayout(TypeCase type, Paper paper, PaperCode? code)
 {
@@ -115,7 +115,7 @@ internal sealed class LabelLayout(TypeCase type, Paper paper, PaperCode? code)
     }
 
     private IEnumerable<Line> Broken(string text, Lettering lettering, float before, float indent) => LineBreaker.Lines(type, text, lettering, _shape.Inner - indent)
-        .Select((line, index) => new Line(line, lettering, index == 0 ? before : 0, indent, false));
+        .Select((line, index) => new Line(line, lettering, index == 0 ? before : 0, indent, false, index > 0));
 
     private static float Height(IEnumerable<Line> lines) => lines.Sum(line => line.Height);
 
@@ -128,7 +128,14 @@ internal sealed class LabelLayout(TypeCase type, Paper paper, PaperCode? code)
 
         var more = new Line(More, new Lettering(size, true), 1, 0, false);
         var used = more.Height;
-        return [.. lines.TakeWhile(line => (used += line.Height) <= room), more];
+        var fitting = lines.TakeWhile(line => (used += line.Height) <= room).Count();
+        while (fitting > 0 && lines[fitting].GoesOn)
+        {
+            // Half a row can say the opposite of the whole.
+            fitting--;
+        }
+
+        return [.. lines.Take(fitting), more];
     }
 
     private void Draw(List<Line> lines)
@@ -175,7 +182,7 @@ internal sealed class LabelLayout(TypeCase type, Paper paper, PaperCode? code)
 
     private void Add(Mark mark) => _page.Marks.Add(mark);
 
-    private sealed record Line(string Text, Lettering Lettering, float Before, float Indent, bool Inverse)
+    private sealed record Line(string Text, Lettering Lettering, float Before, float Indent, bool Inverse, bool GoesOn = false)
     {
         public float Height => Before + Lettering.Leading + (Inverse ? 2.5f : 0);
     }

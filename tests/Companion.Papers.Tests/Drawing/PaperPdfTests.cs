@@ -94,6 +94,10 @@ public sealed class PaperPdfTests
         using var drawn = DrawnPaper.Of(paper, record);
         Assert.Contains(LabelLayout.More, drawn.Text(), StringComparison.Ordinal);
         Assert.Contains("clear to work since", drawn.Text(), StringComparison.Ordinal);
+        var text = string.Join(' ', drawn.PageTexts()[0].Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        var rows = paper.Sections.SelectMany(section => section.Rows).Select(row => row.Label is null ? row.Text : $"{row.Label}: {row.Text}").ToList();
+        Assert.All(rows, row => Assert.Equal(text.Contains(row[..Math.Min(20, row.Length)], StringComparison.Ordinal), text.Contains(row, StringComparison.Ordinal)));
+        Assert.Contains(rows, row => !text.Contains(row, StringComparison.Ordinal));
         using var small = DrawnPaper.Of(LabelPaper.Of(DemoRecords.Of(DemoRecords.HandedOver()), paper.Made), record);
         Assert.DoesNotContain(LabelLayout.More, small.Text(), StringComparison.Ordinal);
     }
