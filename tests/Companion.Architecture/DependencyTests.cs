@@ -35,6 +35,7 @@ public sealed class DependencyTests
         ["JsonSchema.Net"] = "Companion.Sheets",
         ["SkiaSharp"] = "Companion.Papers",
         ["QRCoder"] = "Companion.Papers",
+        ["ZXing.Net"] = "Companion.Papers",
         ["Polly"] = "Companion.Uplink",
         ["Polly.Core"] = "Companion.Uplink",
     };

@@ -34,7 +34,7 @@ internal static class CheckRoutes
     /// <summary>Maps it.</summary>
     public static void Map(IEndpointRouteBuilder routes, WatchroomServices services)
     {
-        var check = new PaperCheck(services.Store, services.Devices, services.Receiver, services.Audit);
+        var check = new PaperCheck(services.Store, services.Devices, services.Receiver, services.Audit, services.Time);
         var uploads = new SemaphoreSlim(MostUploads, MostUploads);
         routes.MapGet(Address, () => Page(CheckModel.Nothing, StatusCodes.Status200OK));
         var sent = routes.MapGroup(Address).RequireRateLimiting(Limits.Check);

@@ -20,7 +20,8 @@ namespace Companion.Watchroom.Checking;
 /// <param name="devices">The tablets.</param>
 /// <param name="receiver">What they sent.</param>
 /// <param name="audit">Where it is written down who asked for what.</param>
-internal sealed class PaperCheck(string store, Devices devices, IJournalReceiver receiver, Audit audit)
+/// <param name="time">The watch room's time: a clear to work of the past counts no more.</param>
+internal sealed class PaperCheck(string store, Devices devices, IJournalReceiver receiver, Audit audit, TimeProvider time)
 {
     /// <summary>Most bytes of a text: a code is far shorter.</summary>
     public const int MostBytes = 2 * PaperCode.MostBytes;
@@ -94,7 +95,8 @@ internal sealed class PaperCheck(string store, Devices devices, IJournalReceiver
     private PaperVerdict Judge(Device device, PaperStatement statement, string ground)
     {
         var held = Held(device, statement.Job, statement.Sequence);
-        var stated = statement.Text.Split('\n').Skip(1).ToArray();
+        var stated = statement.Text.Split('\n').Skip(1);
+        string[] late = statement.RetestDue <= time.GetUtcNow() ? ["The re-test was due by now: nobody is clear to work. Treat as live."] : [];
         if (held.Hash is { } hash && (statement.HashStart.Length != PaperStatement.HashDigits || !hash.StartsWith(statement.HashStart, StringComparison.Ordinal)))
         {
             return Contradicted(ground, "That entry of the job is another one here.");
@@ -107,20 +109,20 @@ internal sealed class PaperCheck(string store, Devices devices, IJournalReceiver
 
         if (device.Revoked is not null)
         {
-            return new(VerdictKind.Revoked, "The tablet of this paper is no longer trusted.", [ground, "Its access was ended. Ask the watch room before you believe anything that it says."], [.. stated]);
+            return new(VerdictKind.Revoked, "The tablet of this paper is no longer trusted.", [ground, "Its access was ended. Ask the watch room before you believe anything that it says.", .. late], [.. stated]);
         }
 
         return held switch
         {
             { Hash: null } => new(
                 VerdictKind.NotHeld, "This part of the record has not arrived here.",
-                [ground, "Only the signature could be checked. The job may have gone on. Ask again later, or ask the watch room."], [.. stated]),
+                [ground, "Only the signature could be checked. The job may have gone on. Ask again later, or ask the watch room.", .. late], [.. stated]),
             { GoesOn: true } => new(
                 VerdictKind.Older, "The job went on after this paper was made.",
-                [ground, "The record that is held here says the same up to that entry; later entries have arrived. Ask for a newer paper."], [.. stated]),
+                [ground, "The record that is held here says the same up to that entry; later entries have arrived. Ask for a newer paper.", .. late], [.. stated]),
             _ => new(
                 VerdictKind.Fits, "The record that is held here says the same.",
-                [ground, "No later entry of the job has arrived here; the tablet may hold some."], [.. stated]),
+                [ground, "No later entry of the job has arrived here; the tablet may hold some.", .. late], [.. stated]),
         };
     }
 

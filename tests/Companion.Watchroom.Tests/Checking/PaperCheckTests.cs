@@ -3,7 +3,9 @@ using Companion.Papers.Coding;
 using Companion.Papers.Reading;
 using Companion.Papers.Words;
 using Companion.TestKit;
+using Companion.Watchroom.Checking;
 using Companion.Watchroom.Tests.Support;
+using Companion.Watchroom.Tests.Watching.Support;
 using Companion.Watchroom.Web;
 
 namespace Companion.Watchroom.Tests.Checking;
@@ -46,6 +48,20 @@ public sealed class PaperCheckTests : IAsyncLifetime
     {
         await bench.SendAsync(bench.Last);
         Assert.Contains("The job went on after this paper was made.", await AskAsync(bench.CodeAt(bench.Last - 5).Text), StringComparison.Ordinal);
+    }
+
+    // I15: clear to work lapses at the sheet's re-test time, whatever a paper says.
+    [Fact]
+    public async Task A_clear_to_work_whose_retest_was_due_is_not_confirmed_as_one()
+    {
+        await bench.SendAsync(bench.Last);
+        var code = bench.CodeAt(bench.Last);
+        var due = code.Statement.RetestDue!.Value;
+        var time = new SettableTime { Seconds = (due - SettableTime.Zero).TotalSeconds - 1 };
+        var check = new PaperCheck(rig.Store, rig.Services.Devices, rig.Services.Receiver, rig.Services.Audit, time);
+        Assert.DoesNotContain(check.OfText(code.Text).Lines, line => line.Contains("Treat as live", StringComparison.Ordinal));
+        time.Seconds++;
+        Assert.Contains(check.OfText(code.Text).Lines, line => line.Contains("nobody is clear to work. Treat as live", StringComparison.Ordinal));
     }
 
     [Fact]
