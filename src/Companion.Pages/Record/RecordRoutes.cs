@@ -26,7 +26,7 @@ public static class RecordRoutes
             await head.Looked(context, NameOf(context)).ConfigureAwait(false);
             return Show<RecordPage>(source, head, context, from, to, at);
         });
-        group.MapGroup(place).MapReplay(source, head.Speak, TimeProvider.System);
+        group.MapGroup(place).MapReplay(source, head.Speak, TimeProvider.System, head.Sound, head.Listened);
         group.MapGet(place + "/line", (HttpContext context, long? from, long? to, long? at) => Show<TimelineView>(source, head, context, from, to, at));
     }
 

@@ -2,6 +2,7 @@ using Companion.Pages.Across;
 using Companion.Pages.Record;
 using Companion.Review;
 using Companion.Review.Across;
+using Companion.Review.Listening;
 using Companion.Voice.Speaking;
 
 namespace Companion.Watchroom.Web;
@@ -22,6 +23,8 @@ internal static class RecordPages
         {
             Speak = PromptSound.Usual().Wav,
             Looked = (context, name) => LookedAsync(services, context, name, "record"),
+            Sound = new SoundShelf(services.Store),
+            Listened = (context, name) => LookedAsync(services, context, name, "sound"),
             Links = LinksOf,
         };
         routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes).MapRecords(records, head, hasDevices: true);
