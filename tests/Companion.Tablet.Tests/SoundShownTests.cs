@@ -16,19 +16,20 @@ public sealed class SoundShownTests(Browser browser) : IClassFixture<Browser>
     {
         await using var rig = await TabletRig.StartAsync(StoreKind.Rehearsal, sound: new SoundPolicy(14, "Petra Ash"));
         var page = await browser.OpenAsync(rig);
-        await Expect(page.Locator(".head-sound")).ToContainTextAsync("Sound is recorded from the sound check on, kept 14 days, by order of Petra Ash.");
+        await Expect(page.Locator(".sound-told")).ToContainTextAsync("Sound is recorded from the sound check on, kept 14 days, by order of Petra Ash.");
         await Whole.AssertAsync(page, "sound start");
         await rig.OpenAsync();
-        await Expect(page.Locator(".head-sound")).ToContainTextAsync("from the sound check on");
+        await Expect(page.Locator(".sound-told")).ToContainTextAsync("from the sound check on");
         await rig.UntilAsync(NeedKind.ProveTester);
         var cuff = await browser.OpenAsync(rig, "/cuff", 320, 320);
-        await Expect(page.Locator(".head-sound")).ToContainTextAsync("Sound is recorded, kept 14 days, by order of Petra Ash.");
+        await Expect(page.Locator(".sound-told")).ToContainTextAsync("Sound is recorded, kept 14 days, by order of Petra Ash.");
         await Expect(cuff.Locator(".cuff-sound")).ToContainTextAsync("Sound is recorded, kept 14 days");
         await Whole.AssertAsync(page, "sound keypad");
+        Assert.True(await page.EvaluateAsync<bool>("() => { const told = document.querySelector('.sound-told'); return told.scrollHeight <= 22 && told.scrollWidth <= innerWidth; }"));
         await Whole.AssertAsync(cuff, "sound cuff");
         await rig.SayAsync(Phrase.Stop);
         await Expect(page.Locator(".alarm")).ToBeVisibleAsync();
-        await Expect(page.Locator(".head-sound")).ToBeVisibleAsync();
+        await Expect(page.Locator(".sound-told")).ToBeVisibleAsync();
     }
 
     [Fact]
@@ -38,6 +39,6 @@ public sealed class SoundShownTests(Browser browser) : IClassFixture<Browser>
         await rig.OpenAsync();
         var page = await browser.OpenAsync(rig);
         await Expect(page.Locator(".ask-words")).ToBeVisibleAsync();
-        await Expect(page.Locator(".head-sound")).ToHaveCountAsync(0);
+        await Expect(page.Locator(".sound-told")).ToHaveCountAsync(0);
     }
 }
