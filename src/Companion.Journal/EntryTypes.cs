@@ -18,6 +18,9 @@ public static class EntryTypes
     /// <summary>A job ends.</summary>
     public const string JobClosed = "job.closed";
 
+    /// <summary>The technician is told that sound is recorded, and for how long it is kept.</summary>
+    public const string SoundAnnounced = "sound.announced";
+
     /// <summary>A job goes to another technician or organisation.</summary>
     public const string JobHandedOver = "job.handedover";
 }

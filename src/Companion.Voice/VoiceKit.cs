@@ -48,7 +48,7 @@ public sealed class VoiceKit : IDisposable
         }
 
         var recogniser = new Recogniser(model, lexicon, options.Strict);
-        var loop = new EarLoop(options.Microphone, detector, recogniser, turn, clock, inbox, options.Recorded, echo);
+        var loop = new EarLoop(options.Microphone, detector, recogniser, turn, clock, inbox, options.Recorded, echo, options.Tap);
         loop.Start();
         return new VoiceKit(prompts, loop, model, detector);
     }

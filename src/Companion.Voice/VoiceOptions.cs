@@ -1,5 +1,6 @@
 using Companion.Voice.Audio;
 using Companion.Voice.Ear;
+using Companion.Voice.Keeping;
 using Companion.Voice.Speaking;
 
 namespace Companion.Voice;
@@ -19,4 +20,7 @@ public sealed record VoiceOptions(string AssetsFolder, IMicrophone Microphone, I
 
     /// <summary>True for a file or scripted speech: opened with the first question, and never dropped because recognition is slower.</summary>
     public bool Recorded { get; init; }
+
+    /// <summary>Given all sound that the ear is given, to keep it; null when none is kept.</summary>
+    public ISoundTap? Tap { get; init; }
 }

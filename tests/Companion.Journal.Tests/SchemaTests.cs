@@ -15,7 +15,7 @@ public sealed class SchemaTests
         work.cleared work.stopped work.lapsed checkin.asked checkin.made checkin.unanswered alert.raised alert.taken prompt.spoken
         prompt.failed speech.heard device.lost device.returned view.lost phase.entered clock.anchored
         answer.echoed way.taken step.unable contact.confirmed
-        tools.counted person.changed checkin.sooner call.taken link.heard nosignal.arranged
+        tools.counted person.changed checkin.sooner call.taken link.heard nosignal.arranged sound.announced sound.recorded
         watch.opened watch.checkin watch.shortened watch.alerted watch.called watch.taken watch.ended watch.blind
         told.sent told.failed request.refused session.begun session.ended person.set person.removed paircode.made device.paired device.revoked
         review.commented review.countersigned

@@ -1,6 +1,10 @@
 using System.Net;
 using Companion.Contracts;
 using Companion.Domain.Asking;
+using Companion.Domain.Deciding;
+using Companion.Domain.Events;
+using Companion.Domain.Sound;
+using Companion.Domain.Time;
 using Companion.Engine.Codec;
 using Companion.Journal;
 using Companion.Journal.Disk;
@@ -24,7 +28,8 @@ public sealed class RecordScreenTests(Browser browser) : IClassFixture<Browser>,
 
     public async Task InitializeAsync()
     {
-        var bench = await (await new EngineBench().OpenAsync()).UntilAsync(NeedKind.WaitOver);
+        var bench = await (await new EngineBench { Sound = new SoundPolicy(14, "Petra Ash") }.OpenAsync()).UntilAsync(NeedKind.WaitOver);
+        await bench.DoAsync(new KeepSound("job-1", new SoundRecorded("1_boot.wav", "boot", Ticks.Zero, Ticks.OfSeconds(60), new string('a', 64), 0, false)));
         await bench.SayAsync(Phrase.ProvedDead);
         await bench.HearAsync("noise", Heard, Engine.Ports.HearingOutcome.Unsure);
         await using (var journal = await JournalStore.OpenAsync(_store, new StoreOptions(bench.Clock) { Kind = StoreKind.Real }))
@@ -43,6 +48,19 @@ public sealed class RecordScreenTests(Browser browser) : IClassFixture<Browser>,
         _http.Dispose();
         await _rig.DisposeAsync();
         Directory.Delete(_store, recursive: true);
+    }
+
+    // I10: the quiet word stands in it in clear.
+    [Fact]
+    public async Task No_page_of_the_tablet_gives_out_recorded_sound()
+    {
+        Directory.CreateDirectory(SoundFolder.Of(_store, "job-1"));
+        await File.WriteAllBytesAsync(Path.Combine(SoundFolder.Of(_store, "job-1"), "1_boot.wav"), new byte[100]);
+        var part = new StoreRecords(_store).Open(new(string.Empty, "job-1"))!.Entries.First(entry => entry.Happened is SoundRecorded);
+        foreach (var address in new[] { $"/record/job-1/sound/{part.Sequence}.wav", "/sound/job-1/1_boot.wav" })
+        {
+            Assert.Equal(HttpStatusCode.NotFound, (await GetAsync(address)).StatusCode);
+        }
     }
 
     [Fact]
@@ -80,7 +98,7 @@ public sealed class RecordScreenTests(Browser browser) : IClassFixture<Browser>,
     {
         Assert.Contains("Replay. Nothing here is live.", await TextAsync("/record/job-1/at?ms=0"), StringComparison.Ordinal);
         Assert.Contains("<svg", await TextAsync("/record/job-1/line?from=0&to=1000"), StringComparison.Ordinal);
-        foreach (var file in new[] { "/print.css", "/print-label.css", "/record.css", "/replay.css", "/remarks.css", "/timeline.js", "/replay.js", "/remarks.js" })
+        foreach (var file in new[] { "/print.css", "/print-label.css", "/record.css", "/replay.css", "/remarks.css", "/timeline.js", "/replay.js", "/sound.js", "/remarks.js" })
         {
             Assert.NotEmpty(await TextAsync(file));
         }

@@ -4,6 +4,7 @@ using Companion.Domain.CheckIn;
 using Companion.Domain.Deciding;
 using Companion.Domain.Isolation;
 using Companion.Domain.Sheets;
+using Companion.Domain.Sound;
 using Companion.Domain.Time;
 using Companion.Engine;
 using Companion.Engine.Ports;
@@ -25,6 +26,9 @@ public sealed class EngineBench
 
     /// <summary>Who watches over the technician, and how; null when nobody does.</summary>
     public CheckInPolicy? Watch { get; init; }
+
+    /// <summary>The order to record sound; null when none is recorded.</summary>
+    public SoundPolicy? Sound { get; init; }
 
     /// <summary>The journal.</summary>
     public MemoryJournal Journal { get; }
@@ -68,6 +72,7 @@ public sealed class EngineBench
             id, "crew-4", "Ines", "Marit", Journal.Kind == StoreKind.Rehearsal, default, default, DemoKit.Complete(), DemoTime.Start)
         {
             Watch = Watch,
+            Sound = Sound,
         });
         return this;
     }

@@ -7,6 +7,7 @@ using Companion.Domain.Events;
 using Companion.Domain.Evolving;
 using Companion.Domain.Isolation;
 using Companion.Domain.Sheets;
+using Companion.Domain.Sound;
 using Companion.Domain.Time;
 
 namespace Companion.TestKit;
@@ -31,6 +32,9 @@ public sealed class JobBench
 
     /// <summary>True when the tablet has a watch room.</summary>
     public bool HasWatchroom { get; init; }
+
+    /// <summary>The order to record sound; null when none is recorded.</summary>
+    public SoundPolicy? Sound { get; init; }
 
     /// <summary>The clocks.</summary>
     public DemoTime Time { get; } = new();
@@ -67,6 +71,7 @@ public sealed class JobBench
             Arrival = Arrival,
             Watch = Watch,
             HasWatchroom = HasWatchroom,
+            Sound = Sound,
         });
         return this;
     }

@@ -3,9 +3,11 @@ using Companion.Domain.Arrival;
 using Companion.Domain.Asking;
 using Companion.Domain.CheckIn;
 using Companion.Domain.Electrical;
+using Companion.Domain.Events;
 using Companion.Domain.Isolation;
 using Companion.Domain.Kit;
 using Companion.Domain.Sheets;
+using Companion.Domain.Sound;
 using Companion.Domain.Time;
 
 namespace Companion.Domain.Deciding;
@@ -48,6 +50,9 @@ public sealed record OpenJob(
 
     /// <summary>True when the tablet is paired with a watch room: its word is then needed before live parts are exposed.</summary>
     public bool HasWatchroom { get; init; }
+
+    /// <summary>The operator's order to record the sound; null when none is recorded.</summary>
+    public SoundPolicy? Sound { get; init; }
 }
 
 /// <summary>
@@ -129,6 +134,11 @@ public sealed record TakeCall(long Call, string Person) : Command;
 
 /// <summary>The watch room answered the tablet's newest beat.</summary>
 public sealed record LinkAnswered : Command;
+
+/// <summary>A part of a job's sound is whole. The last one is whole only after the job has ended.</summary>
+/// <param name="JobId">The job.</param>
+/// <param name="Part">What is to be recorded of it.</param>
+public sealed record KeepSound(string JobId, SoundRecorded Part) : Command;
 
 /// <summary>End the job without hand-over: nothing was opened, or everything is back.</summary>
 public sealed record CloseJob(string Reason) : Command;

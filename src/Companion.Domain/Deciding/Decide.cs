@@ -26,6 +26,12 @@ public static class Decide
             return Open(open, moment, draw);
         }
 
+        if (command is KeepSound sound && (job is null || job.Ended || job.Id != sound.JobId))
+        {
+            // The last part is whole only after the end; one of another job has nowhere to go.
+            return new Accepted(job?.Id == sound.JobId ? [sound.Part] : []);
+        }
+
         if (job is null || job.Ended)
         {
             return command is Tick or Restarted or PromptEnded or DeviceChanged or ViewGone or Unheard or TakeCall or LinkAnswered
@@ -67,6 +73,9 @@ public static class Decide
             case LinkAnswered:
                 LinkRules.Heard(turn);
                 return null;
+            case KeepSound keep:
+                turn.Add(keep.Part);
+                return null;
             case TakeCall take:
                 CheckInRules.Take(turn, take);
                 return null;
@@ -99,8 +108,12 @@ public static class Decide
             open.Watch is null ? null : open.Watch with { Quiet = null },
             open.Watch?.Quiet is { } quiet ? new Personal(quiet.ToString()) : null,
             open.HasWatchroom);
-        var first = Evolve.Apply(null, opened, open.JobId, 1, moment)!;
-        var turn = new Turn(first, moment, draw);
+        var turn = new Turn(Evolve.Apply(null, opened, open.JobId, 1, moment)!, moment, draw);
+        if (open.Sound is { } sound)
+        {
+            turn.Add(new SoundAnnounced(sound.RetentionDays, new Personal(sound.ApprovedBy)));
+        }
+
         QuestionRules.Ask(turn);
         return new Accepted([opened, .. turn.Events]);
     }

@@ -1,6 +1,7 @@
 using Companion.Domain.Events;
 using Companion.Domain.Isolation;
 using Companion.Domain.Asking;
+using Companion.Domain.Sound;
 
 namespace Companion.Domain.Evolving;
 
@@ -21,6 +22,7 @@ internal static class JobFold
             Inability = null,
             Clearance = null,
         },
+        SoundAnnounced announced => job with { Sound = new SoundPolicy(announced.Days, announced.OrderedBy.Text) },
         JobClosed or JobHandedOver => job with { Ended = true },
         _ => job,
     };

@@ -4,6 +4,7 @@ using Companion.Domain.Asking;
 using Companion.Domain.CheckIn;
 using Companion.Domain.Kit;
 using Companion.Domain.Sheets;
+using Companion.Domain.Sound;
 using Companion.Domain.Time;
 
 namespace Companion.Domain.Isolation;
@@ -82,6 +83,12 @@ public sealed record Job
 
     /// <summary>The watch room's word; null when the tablet has no watch room.</summary>
     public WatchroomLink? Link { get; init; }
+
+    /// <summary>The operator's order to record the sound; null when none is recorded.</summary>
+    public SoundPolicy? Sound { get; init; }
+
+    /// <summary>True while sound is to be recorded: once it was announced and the technician has answered the sound check.</summary>
+    public bool RecordsSound => Sound is not null && SoundChecked && !Ended;
 
     /// <summary>True once the spoken code came back.</summary>
     public bool SoundChecked { get; init; }

@@ -17,7 +17,8 @@ public static class React
     public static IEnumerable<Effect> To(Job job, JobEvent happened, Moment moment)
     {
         var said = Words(job, happened, moment);
-        return said is { Text.Length: > 0 } ? [said, .. Whereabouts(job, happened)] : [];
+        var effects = said is { Text.Length: > 0 } ? [said, .. Whereabouts(job, happened)] : Enumerable.Empty<Effect>();
+        return SoundWording.Of(job, happened) is { } announced ? [.. effects, announced] : effects;
     }
 
     /// <summary>What whoever calls must tell and dial. The place is personal data: the record of what was said does not hold it.</summary>

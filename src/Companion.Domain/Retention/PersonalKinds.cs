@@ -12,6 +12,7 @@ public static class PersonalKinds
         ["secondperson"] = PersonalKind.Names,
         ["person"] = PersonalKind.Names,
         ["by"] = PersonalKind.Names,
+        ["orderedby"] = PersonalKind.Names,
         ["subject"] = PersonalKind.Names,
         ["target"] = PersonalKind.Names,
         ["place"] = PersonalKind.Places,

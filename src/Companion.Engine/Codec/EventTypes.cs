@@ -18,6 +18,8 @@ public static class EventTypes
         ["standoff.begun"] = typeof(StandOffBegun),
         ["temperature.taken"] = typeof(TemperatureTaken),
         ["kit.checked"] = typeof(KitChecked),
+        ["sound.announced"] = typeof(SoundAnnounced),
+        ["sound.recorded"] = typeof(SoundRecorded),
         ["clock.anchored"] = typeof(ClockAnchored),
         ["question.asked"] = typeof(QuestionAsked),
         ["answer.echoed"] = typeof(AnswerEchoed),

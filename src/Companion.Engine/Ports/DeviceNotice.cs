@@ -12,6 +12,9 @@ public sealed record DeviceNotice(string Device, bool Present, string Detail)
     /// <summary>The name under which the silence of the watch room is told.</summary>
     public const string Watchroom = "watch room";
 
+    /// <summary>The name under which trouble with the recording of sound is told.</summary>
+    public const string Sound = "sound recording";
+
     /// <summary>The name under which a standstill of the Companion itself is told.</summary>
     public const string Companion = "companion";
 

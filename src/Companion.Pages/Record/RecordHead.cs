@@ -1,5 +1,6 @@
 using Companion.Papers.Coding;
 using Companion.Review;
+using Companion.Review.Listening;
 using Microsoft.AspNetCore.Http;
 
 namespace Companion.Pages.Record;
@@ -23,6 +24,12 @@ public sealed record RecordHead(string Root, string Back)
 
     /// <summary>The clock that papers are dated by.</summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;
+
+    /// <summary>Recorded sound that may be heard; null where none may, as on a tablet.</summary>
+    public SoundShelf? Sound { get; init; }
+
+    /// <summary>Told before recorded sound is given out, so that who listened can be written down first. Any thread.</summary>
+    public Func<HttpContext, RecordName, Task> Listened { get; init; } = (_, _) => Task.CompletedTask;
 
     /// <summary>Links in the page's head that only this head has, by their words.</summary>
     public Func<RecordName, IReadOnlyList<(string Words, string Address)>> Links { get; init; } = _ => [];

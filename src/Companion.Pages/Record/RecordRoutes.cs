@@ -28,7 +28,7 @@ public static class RecordRoutes
             await head.Looked(context, NameOf(context), "record").ConfigureAwait(false);
             return Show<RecordPage>(shelf, head, context, from, to, at);
         });
-        group.MapGroup(place).MapReplay(shelf, head.Speak);
+        group.MapGroup(place).MapReplay(shelf, head.Speak, head.Sound, head.Listened);
         group.MapGroup(place).MapPapers(source, head);
         group.MapGet(place + "/line", (HttpContext context, long? from, long? to, long? at) => Show<TimelineView>(shelf, head, context, from, to, at));
     }

@@ -1,6 +1,7 @@
 using Companion.Domain.Events;
 using Companion.Pages.Record;
 using Companion.Review;
+using Companion.Review.Listening;
 using Companion.Review.Replaying;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
@@ -22,13 +23,32 @@ public static class ReplayRoutes
     /// <param name="group">The group.</param>
     /// <param name="shelf">The records.</param>
     /// <param name="speak">Makes a WAV file of words; null when it cannot. Called from many threads.</param>
-    public static void MapReplay(this RouteGroupBuilder group, RecordShelf shelf, Func<string, byte[]?> speak)
+    /// <param name="sound">Recorded sound; null where none may be heard, as on a tablet: it holds the quiet word in clear.</param>
+    /// <param name="heard">Told before sound is given out, so that who listened can be written down first.</param>
+    public static void MapReplay(
+        this RouteGroupBuilder group, RecordShelf shelf, Func<string, byte[]?> speak, SoundShelf? sound = null, Func<HttpContext, RecordName, Task>? heard = null)
     {
         group.MapGet("/at", (HttpContext context, long ms) => Picture(
             shelf, context, replay => ReplayScreen.At(replay, TimeSpan.FromMilliseconds(Math.Clamp(ms, 0, ReplayWords.Milliseconds(replay.Length))))));
         group.MapGet("/at/{sequence:long}", (HttpContext context, long sequence) => Picture(
             shelf, context, replay => ReplayScreen.After(replay, replay.CountTo(sequence))));
         group.MapGet("/said/{sequence:long}.wav", (HttpContext context, long sequence) => Said(shelf, context, sequence, speak));
+        if (sound is not null)
+        {
+            group.MapGet("/sound/{sequence:long}.wav", async (HttpContext context, long sequence) =>
+            {
+                await (heard?.Invoke(context, NameOf(context)) ?? Task.CompletedTask).ConfigureAwait(false);
+                return Sound(shelf, context, sequence, sound);
+            });
+        }
+    }
+
+    private static IResult Sound(RecordShelf shelf, HttpContext context, long sequence, SoundShelf sound)
+    {
+        var found = shelf.Find(NameOf(context)) is { } open ? sound.Find(open.Job, sequence) : new HeldSound(null, IsMisfit: false, "There is no such record.");
+        return found.Wav is { } wav
+            ? Results.Bytes(wav, "audio/wav")
+            : Results.Text(found.Words, statusCode: found.IsMisfit ? StatusCodes.Status409Conflict : StatusCodes.Status404NotFound);
     }
 
     private static IResult Picture(RecordShelf shelf, HttpContext context, Func<JobReplay, ReplayScreen> screen) =>

@@ -1,6 +1,8 @@
 using System.Globalization;
+using System.Text.Json;
 using Companion.Domain.Events;
 using Companion.Review;
+using Companion.Review.Listening;
 using Companion.Review.Replaying;
 
 namespace Companion.Pages.Replay;
@@ -18,6 +20,10 @@ internal static class ReplayWords
 
     /// <summary>Whole milliseconds, rounded up: going there shows the entry that stands there.</summary>
     public static long Milliseconds(TimeSpan since) => (since.Ticks + TimeSpan.TicksPerMillisecond - 1) / TimeSpan.TicksPerMillisecond;
+
+    /// <summary>The parts of recorded sound as the script reads them.</summary>
+    public static string Stretches(IEnumerable<SoundStretch> stretches) => JsonSerializer.Serialize(
+        stretches.Select(stretch => new { sequence = stretch.Sequence, from = stretch.From.TotalMilliseconds, until = stretch.Until.TotalMilliseconds }));
 
     public static string Name(Landmark kind) => kind.ToString().ToLowerInvariant();
 

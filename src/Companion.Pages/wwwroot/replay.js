@@ -11,10 +11,13 @@
   const stage = find('[data-stage]'), bar = find('[data-bar]'), trouble = find('[data-trouble]');
   const soundNote = find('[data-sound-note]'), saying = find('[data-saying]');
   let at = 0, since = 0, speed = 1, playing = false, wanted = null, fetching = false, told = 0;
-  let aloud = true, audio = null, source = null, prepared = null;
+  let aloud = find('[data-do=sound]').getAttribute('aria-pressed') === 'true', audio = null, source = null, prepared = null;
 
   const picture = () => find('[data-picture]').dataset;
   const now = () => playing ? Math.min(end, at + (performance.now() - since) * speed) : at;
+
+  // Whatever plays beside the pictures goes by this.
+  const report = () => panel.dispatchEvent(new CustomEvent('pace', { detail: { at: now(), playing, speed } }));
 
   function setPlaying(on) {
     at = now();
@@ -26,6 +29,7 @@
     panel.dataset.playing = String(playing);
     if (!playing) hush();
     else if (aloud && speed === 1) openSound();
+    report();
   }
 
   function setSpeed(times) {
@@ -34,6 +38,7 @@
     speed = times;
     if (speed !== 1) hush();
     else if (playing && aloud) openSound();
+    report();
     panel.querySelectorAll('[data-speed]').forEach(key => key.setAttribute('aria-pressed', String(Number(key.dataset.speed) === speed)));
   }
 
@@ -70,6 +75,7 @@
       since = performance.now();
       prepared = null;
       hush();
+      report();
     }
     bar.value = String(isJump ? at : Math.round(now()));
     tell(isJump);
@@ -95,6 +101,7 @@
     since = performance.now();
     prepared = null;
     hush();
+    report();
     show(`?ms=${Math.round(at)}`, true);
   }
 
@@ -163,6 +170,7 @@
 
   function tick() {
     if (!playing) return;
+    report();
     speakInStep();
     if (!fetching) show(`?ms=${Math.round(now())}`, false);
     if (now() >= end) setPlaying(false);

@@ -67,7 +67,7 @@ internal sealed class TimelineBuilder(RecordedJob job)
     {
         switch (entry.Happened)
         {
-            case ClockAnchored { Why: AnchorReason.Tick } or LinkHeard:
+            case ClockAnchored { Why: AnchorReason.Tick } or LinkHeard or SoundRecorded { Cut: false, Missing: 0 }:
                 notShown++;
                 return;
             case SheetPinned pinned:

@@ -19,7 +19,7 @@ public sealed record ReplayScreen(
 {
     /// <summary>What a screen shows and no entry tells, in words.</summary>
     public const string NotRecorded =
-        "Not recorded, and so not shown: the words of answers that were taken at once, digits while they were typed, touches, panels that were opened, the sheets on offer, sound, and a store that failed.";
+        "Not recorded, and so not shown: the words of answers that were taken at once, digits while they were typed, touches, panels that were opened, the sheets on offer, and a store that failed.";
 
     /// <summary>The screen right after so many entries.</summary>
     public static ReplayScreen After(JobReplay replay, int count) => Of(replay, replay.After(count), TimeSpan.Zero);

@@ -21,6 +21,9 @@ public sealed record JobView
     /// <summary>Who is there.</summary>
     public string People { get; init; } = string.Empty;
 
+    /// <summary>That sound is recorded, for how long it is kept and who ordered it; empty when none is.</summary>
+    public string Sound { get; init; } = string.Empty;
+
     /// <summary>Where the job stands: "Step 6 of 16".</summary>
     public string Place { get; init; } = string.Empty;
 

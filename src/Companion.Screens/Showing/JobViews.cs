@@ -42,9 +42,19 @@ public static class JobViews
         {
             Rehearsal = opening.Rehearsal || view.Rehearsal,
             Heard = snapshot.LastHeard,
+            Sound = SoundOf(snapshot, opening),
             Banners = Banners.Of(snapshot),
         };
     }
+
+    /// <summary>Told before a job is opened, and for as long as it lasts.</summary>
+    private static string SoundOf(Snapshot snapshot, JobOpening opening) => snapshot.Job switch
+    {
+        { Ended: false, Sound: null } => string.Empty,
+        { Ended: false } when snapshot.Lost.ContainsKey(DeviceNotice.Sound) => "Sound is not recorded now.",
+        { Ended: false, Sound: { } policy } job => SoundWording.OnScreen(policy, job.SoundChecked),
+        _ => opening.Sound is { } ordered ? SoundWording.OnScreen(ordered, begun: false) : string.Empty,
+    };
 
     private static JobView Ended(Job job) => new()
     {

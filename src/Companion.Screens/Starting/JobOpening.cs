@@ -3,6 +3,7 @@ using Companion.Domain.Arrival;
 using Companion.Domain.CheckIn;
 using Companion.Domain.Isolation;
 using Companion.Domain.Kit;
+using Companion.Domain.Sound;
 
 namespace Companion.Screens.Starting;
 
@@ -33,4 +34,7 @@ public sealed record JobOpening(
 
     /// <summary>True when the tablet is paired with a watch room.</summary>
     public bool HasWatchroom { get; init; }
+
+    /// <summary>The operator's order to record the sound of jobs; null when none is recorded.</summary>
+    public SoundPolicy? Sound { get; init; }
 }

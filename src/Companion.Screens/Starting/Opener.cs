@@ -33,6 +33,7 @@ public static class Opener
             Arrival = opening.Arrival,
             Watch = opening.Watch,
             HasWatchroom = opening.HasWatchroom,
+            Sound = opening.Sound,
             Linked = choice.SameEvent ? before : null,
         };
     }

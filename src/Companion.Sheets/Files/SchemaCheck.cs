@@ -13,6 +13,7 @@ internal sealed class SchemaCheck
     public static readonly SchemaCheck Arrival = new("arrival.schema.json");
     public static readonly SchemaCheck Watch = new("watch.schema.json");
     public static readonly SchemaCheck Retention = new("retention.schema.json");
+    public static readonly SchemaCheck Sound = new("sound.schema.json");
     public static readonly SchemaCheck Rehearsal = new("rehearsal.schema.json");
 
     private readonly EvaluationOptions options = new() { OutputFormat = OutputFormat.List, RequireFormatValidation = true };

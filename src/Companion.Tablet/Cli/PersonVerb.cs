@@ -1,3 +1,4 @@
+using Companion.Domain.Sound;
 using Companion.Journal.Proof;
 using Companion.Journal.Retention;
 
@@ -18,18 +19,29 @@ public static class PersonVerb
     {
         options.Only("store", "name");
         using var export = new MemoryStream();
-        JournalExport.Write(options["store"] ?? Places.Store, export, includeSealed: true);
+        var store = options["store"] ?? Places.Store;
+        JournalExport.Write(store, export, includeSealed: true);
         var entries = ExportLine.ReadAll(export.GetBuffer().AsMemory(0, (int)export.Length)).ToList();
         var extract = new PersonExtract(options.Required("name"), entries);
         var count = 0;
-        foreach (var line in entries.Select(extract.LineOf).OfType<ReadOnlyMemory<byte>>())
+        var jobs = new HashSet<string>();
+        foreach (var entry in entries)
         {
-            output.Write(line.Span);
-            output.WriteByte((byte)'\n');
-            count++;
+            if (extract.LineOf(entry) is { } line)
+            {
+                output.Write(line.Span);
+                output.WriteByte((byte)'\n');
+                count++;
+                jobs.Add(entry.Chain);
+            }
         }
 
         words.WriteLine(count == 0 ? "The store holds nothing about that person." : $"{count} of {entries.Count} entries are about that person.");
+        foreach (var folder in jobs.Select(job => SoundFolder.Of(store, job)).Where(Directory.Exists).Order(StringComparer.Ordinal))
+        {
+            words.WriteLine($"Recorded sound, in which the person may be heard, is not part of this file: {folder}");
+        }
+
         return count == 0 ? 1 : 0;
     }
 }

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Companion.Contracts;
 using Companion.Domain.Retention;
+using Companion.Domain.Sound;
 using Companion.Engine.Ports;
 using Companion.Journal;
 using Companion.Journal.Disk;
@@ -33,15 +34,21 @@ public static class RetainVerb
 
         await using var journal = await JournalStore.OpenAsync(store, new StoreOptions(clock)).ConfigureAwait(false);
         var retention = new TabletRetention(journal, clock);
+        var sound = new SoundErasure(store, journal, clock);
         var isDry = options["dry"] is not null;
         var done = options["job"] is { } job
-            ? await OnRequestAsync(retention, journal, job, options, output).ConfigureAwait(false)
-            : await WhenDueAsync(retention, journal, store, clock, isDry, output).ConfigureAwait(false);
+            ? await OnRequestAsync(retention, sound, journal, job, options, output).ConfigureAwait(false)
+            : await WhenDueAsync(retention, sound, journal, store, clock, isDry, output).ConfigureAwait(false);
         TellOfCopies(journal, store, output);
+        if (sound.Unknown is var unknown and > 0)
+        {
+            output.WriteLine($"note: {unknown} folders in {SoundFolder.Of(store)} belong to no job of this store. Delete them by hand.");
+        }
+
         return done;
     }
 
-    private static async Task<int> OnRequestAsync(TabletRetention retention, JournalStore journal, string job, Options options, TextWriter output)
+    private static async Task<int> OnRequestAsync(TabletRetention retention, SoundErasure sound, JournalStore journal, string job, Options options, TextWriter output)
     {
         var isDry = options["dry"] is not null;
         var (by, why) = (options.Required("by"), options.Required("why"));
@@ -52,6 +59,11 @@ public static class RetainVerb
 
         var found = retention.Asked(job);
         Tell(found, isDry, output);
+        if (sound.Asked(job) is { } recorded)
+        {
+            await SoundAsync(sound, recorded, isDry, output, by, why).ConfigureAwait(false);
+        }
+
         if (!isDry && found.Hold is null)
         {
             await retention.EraseAsync(found, by, why).ConfigureAwait(false);
@@ -60,9 +72,17 @@ public static class RetainVerb
         return found.Hold is null ? 0 : 1;
     }
 
-    private static async Task<int> WhenDueAsync(TabletRetention retention, JournalStore journal, string store, IClock clock, bool isDry, TextWriter output)
+    private static async Task<int> WhenDueAsync(
+        TabletRetention retention, SoundErasure sound, JournalStore journal, string store, IClock clock, bool isDry, TextWriter output)
     {
-        var policy = RetentionFile.Read() ?? throw new UsageException(
+        // Its days were announced in the job: they hold although there is no other policy.
+        var policyOrNone = RetentionFile.Read();
+        foreach (var recorded in sound.Due(policyOrNone))
+        {
+            await SoundAsync(sound, recorded, isDry, output).ConfigureAwait(false);
+        }
+
+        var policy = policyOrNone ?? throw new UsageException(
             $"There is no retention.yaml in {Places.Data}: nothing falls due. Copy seeds/retention.yaml there and set your own days.");
         var due = retention.Due(policy);
         foreach (var found in due)
@@ -86,6 +106,17 @@ public static class RetainVerb
         }
 
         return 0;
+    }
+
+    private static async Task SoundAsync(SoundErasure sound, DueSound found, bool isDry, TextWriter output, string? by = null, string? why = null)
+    {
+        output.WriteLine(found.Hold is { } hold
+            ? $"{found.Job}: on hold, {hold}. Its recorded sound is kept."
+            : $"{found.Job}: {(isDry ? "would be erased" : "erased")}: {found.Files} files of recorded sound");
+        if (!isDry)
+        {
+            await sound.EraseAsync(found, by, why).ConfigureAwait(false);
+        }
     }
 
     private static List<string> OnHold(JournalStore journal) =>

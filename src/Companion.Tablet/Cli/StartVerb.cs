@@ -92,6 +92,7 @@ public static class StartVerb
             Arrival = ArrivalFile.Read(),
             Watch = watch,
             HasWatchroom = tablet.Watchroom.IsPaired,
+            Sound = SoundFile.Read(),
         };
     }
 

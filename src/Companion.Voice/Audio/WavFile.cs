@@ -6,7 +6,9 @@ namespace Companion.Voice.Audio;
 /// <summary>Reads and writes 16-bit PCM WAV (RIFF) files. Reading takes any rate and the first channel, and gives 16 kHz.</summary>
 public static class WavFile
 {
-    private const int HeaderBytes = 44;
+    /// <summary>Bytes before the first sample of a file that is written here.</summary>
+    public const int HeaderBytes = 44;
+
     private const int MaximumBytes = 512 * 1024 * 1024;
 
     /// <summary>The file's first channel at 16 kHz.</summary>

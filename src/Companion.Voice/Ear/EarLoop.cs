@@ -3,6 +3,7 @@ using Companion.Domain.Time;
 using Companion.Engine.Ports;
 using Companion.Voice.Audio;
 using Companion.Voice.Detection;
+using Companion.Voice.Keeping;
 using Companion.Voice.TurnTaking;
 
 namespace Companion.Voice.Ear;
@@ -36,6 +37,7 @@ public sealed class EarLoop : IEar, IDisposable
     private readonly ManualResetEventSlim mayCapture;
     private readonly bool recorded;
     private readonly LoudspeakerEcho? echo;
+    private readonly ISoundTap? tap;
     private Timer? look;
 
     /// <summary>An ear that does not listen yet.</summary>
@@ -47,10 +49,12 @@ public sealed class EarLoop : IEar, IDisposable
     /// <param name="inbox">Where hearings and the loss of the microphone go.</param>
     /// <param name="recorded">True for a file or scripted speech: opened with the first <see cref="Listen"/>, and it waits where live sound cannot.</param>
     /// <param name="echo">Told of all sound, also while the ear is shut; null when nobody asks whether the loudspeaker is heard.</param>
+    /// <param name="tap">Given all sound, to keep it; null when none is kept.</param>
     public EarLoop(
         IMicrophone microphone, ISpeechProbability detector, Recogniser recogniser, TurnGate turn, IClock clock, IInbox inbox,
-        bool recorded = false, LoudspeakerEcho? echo = null)
+        bool recorded = false, LoudspeakerEcho? echo = null, ISoundTap? tap = null)
     {
+        this.tap = tap;
         this.echo = echo;
         this.recorded = recorded;
         mayCapture = new ManualResetEventSlim(!recorded);
@@ -165,6 +169,7 @@ public sealed class EarLoop : IEar, IDisposable
         Close(segmenter.Break());
         sampleClock.Restart();
         echo?.Forget();
+        tap?.Break();
         turn.Speech(false);
     }
 
@@ -195,6 +200,7 @@ public sealed class EarLoop : IEar, IDisposable
             Break();
         }
 
+        tap?.Take(frame, now);
         echo?.Hear(frame, segmenter.InSpeech);
         sampleClock.Arrived(segmenter.Position + frame.Length, now);
         if (turn.IsShut)

@@ -1,5 +1,6 @@
 using Companion.Contracts;
 using Companion.Domain.Retention;
+using Companion.Domain.Sound;
 using Companion.Journal.Proof;
 using Companion.Journal.Retention;
 using Companion.Sheets;
@@ -38,7 +39,9 @@ internal sealed class RoomRetention(WatchroomServices services)
     /// <summary>Erases all that is due.</summary>
     public async Task RunAsync()
     {
-        if (Policy() is not { } policy)
+        var policyOrNone = Policy();
+        await AloneAsync(() => EraseSoundAsync(policyOrNone)).ConfigureAwait(false);
+        if (policyOrNone is not { } policy)
         {
             return;
         }
@@ -82,12 +85,40 @@ internal sealed class RoomRetention(WatchroomServices services)
         (string, string)[] who = [("person", person), ("reason", reason)];
         await AloneAsync(async () =>
         {
+            await EraseSoundAsync(device, job, who).ConfigureAwait(false);
             await EraseReceivedAsync(device, job, hold.Ended, null, who).ConfigureAwait(false);
             var own = new RoomChains(services.Journal.Store, services.Keeper.View);
             await EraseOwnAsync(RoomChains.Watch, own.OfJob(device, job), who).ConfigureAwait(false);
         }).ConfigureAwait(false);
         return services.Audit.Fault;
     }
+
+    /// <summary>Sound that was brought here is kept for the days that were announced in its job, or for fewer by the policy.</summary>
+    private async Task EraseSoundAsync(RetentionPolicy? policy)
+    {
+        foreach (var device in services.Devices.All())
+        {
+            foreach (var job in services.Receiver.Chains(device.Name).Select(held => held.Chain).Where(HasSound).ToList())
+            {
+                var hold = HoldOf(device.Name, job);
+                var days = Math.Min(RecordedSound.AnnouncedDays(Entries(device.Name, job)), policy?.Recordings ?? RetentionPolicy.MostDays);
+                if (hold is { Reason: null, Ended: { } ended } && services.Time.GetUtcNow() - ended >= TimeSpan.FromDays(days))
+                {
+                    await EraseSoundAsync(device.Name, job, []).ConfigureAwait(false);
+                }
+            }
+        }
+    }
+
+    private async Task EraseSoundAsync(string device, string job, (string, string)[] who)
+    {
+        if (HasSound(job) && await ToldAsync(new { device, chain = job, why = Why(who), texts = new { recordings = RecordedSound.Count(services.Store, job) } }, who).ConfigureAwait(false))
+        {
+            Directory.Delete(SoundFolder.Of(services.Store, job), recursive: true);
+        }
+    }
+
+    private bool HasSound(string job) => RecordedSound.Count(services.Store, job) > 0;
 
     private async Task AloneAsync(Func<Task> work)
     {

@@ -2,6 +2,7 @@ using Companion.Pages.Across;
 using Companion.Pages.Record;
 using Companion.Review;
 using Companion.Review.Across;
+using Companion.Review.Listening;
 using Companion.Voice.Speaking;
 using Companion.Watchroom.Proving;
 
@@ -25,6 +26,8 @@ internal static class RecordPages
             Looked = (context, name, what) => LookedAsync(services, context, name, what),
             Code = (name, job) => services.Devices.Find(name.Device) is { } device ? RoomPaperSigner.CodeOf(services.Store, device.Tablet, job) : null,
             Time = services.Time,
+            Sound = new SoundShelf(services.Store),
+            Listened = (context, name) => LookedAsync(services, context, name, "sound"),
             Links = LinksOf,
         };
         routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes).MapRecords(records, head, hasDevices: true);

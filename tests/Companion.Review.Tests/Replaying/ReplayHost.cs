@@ -1,6 +1,7 @@
 using System.Text;
 using Companion.Pages.Record;
 using Companion.Pages.Replay;
+using Companion.Review.Listening;
 using Companion.Screens.Colours;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Components;
@@ -22,7 +23,7 @@ internal sealed class ReplayHost : IAsyncDisposable
 
     public Uri Address => new(_app.Urls.First());
 
-    public static async Task<ReplayHost> StartAsync(RecordedJob record, Func<string, byte[]?> speak)
+    public static async Task<ReplayHost> StartAsync(RecordedJob record, Func<string, byte[]?> speak, SoundShelf? sound = null)
     {
         var builder = WebApplication.CreateSlimBuilder();
         builder.WebHost.UseUrls("http://127.0.0.1:0");
@@ -34,8 +35,8 @@ internal sealed class ReplayHost : IAsyncDisposable
             context.Response.Headers.ContentSecurityPolicy = Policy;
             return next(context);
         });
-        app.MapGroup("/record/{chain}").MapReplay(new RecordShelf(new OneRecord(record), TimeProvider.System), speak);
-        app.MapGet("/", async () => Results.Content(await PageAsync(app.Services, record), "text/html"));
+        app.MapGroup("/record/{chain}").MapReplay(new RecordShelf(new OneRecord(record), TimeProvider.System), speak, sound);
+        app.MapGet("/", async () => Results.Content(await PageAsync(app.Services, record, sound is not null), "text/html"));
         app.MapGet("/{file}", (string file) => Results.Bytes(FileOf(file), file.EndsWith("js", StringComparison.Ordinal) ? "text/javascript" : "text/css"));
         await app.StartAsync();
         return new ReplayHost(app);
@@ -43,15 +44,15 @@ internal sealed class ReplayHost : IAsyncDisposable
 
     public ValueTask DisposeAsync() => _app.DisposeAsync();
 
-    private static async Task<string> PageAsync(IServiceProvider services, RecordedJob record)
+    private static async Task<string> PageAsync(IServiceProvider services, RecordedJob record, bool playsSound)
     {
         await using var renderer = new HtmlRenderer(services, services.GetRequiredService<ILoggerFactory>());
         var panel = await renderer.Dispatcher.InvokeAsync(async () => (await renderer.RenderComponentAsync<ReplayPanel>(ParameterView.FromDictionary(
-            new Dictionary<string, object?> { ["Record"] = record, ["Address"] = $"/record/{record.Chain}" }))).ToHtmlString());
+            new Dictionary<string, object?> { ["Record"] = record, ["Address"] = $"/record/{record.Chain}", ["PlaysSound"] = playsSound }))).ToHtmlString());
         return $"""
             <!DOCTYPE html><html lang="en-GB"><head><meta charset="utf-8"><title>Replay</title><meta name="viewport" content="width=device-width, initial-scale=1">
             <link rel="icon" href="data:,"><link rel="stylesheet" href="/palette.css"><link rel="stylesheet" href="/board.css"><link rel="stylesheet" href="/replay.css">
-            <script src="/replay.js" defer></script></head><body><header class="head"><h1 class="head-title">A job</h1></header><main class="board">{panel}</main></body></html>
+            <script src="/replay.js" defer></script><script src="/sound.js" defer></script></head><body><header class="head"><h1 class="head-title">A job</h1></header><main class="board">{panel}</main></body></html>
             """;
     }
 

@@ -117,9 +117,12 @@ public sealed class ReplayPageTests(ReplayBrowser browser) : IClassFixture<Repla
     }
 
     /// <summary>A quarter of a second of silence as a WAV file.</summary>
-    private static byte[] Tone()
+    private static byte[] Tone() => Wav(4000);
+
+    /// <summary>Silence of so many samples at 16 kHz as a WAV file.</summary>
+    internal static byte[] Wav(int samples)
     {
-        var file = new byte[44 + 8000];
+        var file = new byte[44 + (2 * samples)];
         "RIFF"u8.CopyTo(file);
         BinaryPrimitives.WriteInt32LittleEndian(file.AsSpan(4), file.Length - 8);
         "WAVEfmt "u8.CopyTo(file.AsSpan(8));
@@ -131,7 +134,7 @@ public sealed class ReplayPageTests(ReplayBrowser browser) : IClassFixture<Repla
         BinaryPrimitives.WriteInt16LittleEndian(file.AsSpan(32), 2);
         BinaryPrimitives.WriteInt16LittleEndian(file.AsSpan(34), 16);
         "data"u8.CopyTo(file.AsSpan(36));
-        BinaryPrimitives.WriteInt32LittleEndian(file.AsSpan(40), 8000);
+        BinaryPrimitives.WriteInt32LittleEndian(file.AsSpan(40), 2 * samples);
         return file;
     }
 }

@@ -6,6 +6,7 @@ using Companion.Domain.CheckIn;
 using Companion.Domain.Deciding;
 using Companion.Domain.Isolation;
 using Companion.Domain.Kit;
+using Companion.Domain.Sound;
 using Companion.Domain.Time;
 using Companion.Engine;
 using Companion.Engine.Ports;
@@ -102,12 +103,13 @@ internal sealed class TabletRig : IAsyncDisposable
         string? sheetFolder = null,
         CheckInPolicy? watch = null,
         IRecordSource? records = null,
-        TabletPosition? position = null)
+        TabletPosition? position = null,
+        SoundPolicy? sound = null)
     {
         var rig = new TabletRig(kind, journal)
         {
             ViewPatience = viewPatience ?? TimeSpan.FromHours(1),
-            Opening = Choices(kind == StoreKind.Rehearsal) with { Arrival = arrival, Watch = watch },
+            Opening = Choices(kind == StoreKind.Rehearsal) with { Arrival = arrival, Watch = watch, Sound = sound },
             SheetFolder = sheetFolder,
             Records = records,
             Position = position,

@@ -33,6 +33,19 @@ public sealed class RoomRetentionTests
     }
 
     [Fact]
+    public async Task Sound_that_was_brought_here_goes_with_its_days_although_there_is_no_policy()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var tablet = await rig.PairAsync();
+        await SendAsync(tablet, "job-1", daysAgo: 40);
+        var sound = Directory.CreateDirectory(Path.Combine(rig.Store, "sound", "job-1")).FullName;
+        await File.WriteAllTextAsync(Path.Combine(sound, "1_boot.wav"), "not announced, so not to be kept");
+        await new RoomRetention(rig.Services).RunAsync();
+        Assert.False(Directory.Exists(sound));
+        Assert.Contains(rig.Audit(), line => line == $$$"""texts.erased {"chain":"job-1","device":"{{{tablet.Device}}}","texts":{"recordings":1},"why":"due"}""");
+    }
+
+    [Fact]
     public async Task Without_a_policy_and_with_a_broken_one_nothing_is_erased()
     {
         await using var rig = await WatchroomRig.StartAsync();
