@@ -113,7 +113,7 @@ public sealed class WatchroomApp : IAsyncDisposable
             People = people,
             Sessions = new Sessions(options.Store, people, time),
             Audit = audit,
-            Comments = new Reviewing.Comments(journal, clock, new ReceivedRecords(devices, receiver)),
+            Comments = new Reviewing.Comments(journal, clock, new ReceivedRecords(devices, receiver, checksEnds: false)),
             Acts = new ActSpool(options.Store),
             Teller = teller,
             CounterSigner = signer,

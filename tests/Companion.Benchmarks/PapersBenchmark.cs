@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.RegularExpressions;
+using Companion.Benchmarks.Review;
 using Companion.Contracts;
 using Companion.Domain.Asking;
 using Companion.Papers.Coding;

@@ -24,7 +24,7 @@ public static class RecordWeb
         builder.Services.AddSingleton(options);
         builder.Services.AddRazorComponents();
         var app = builder.Build();
-        app.Use(PageHeaders.SetAsync);
+        app.Use((context, next) => PageHeaders.SetAsync(context, next, sharesPosition: false));
         app.UseMiddleware<GateKeeper>();
         app.UseRouting();
         PageFiles.Map(app);

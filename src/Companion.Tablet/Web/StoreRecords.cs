@@ -31,5 +31,5 @@ public sealed class StoreRecords(string store) : IRecordSource
     }
 
     /// <inheritdoc/>
-    public string StampOf(RecordName name) => StoreReading.StampOf(store);
+    public string StampOf(RecordName name) => StoreReading.StampOf(Store);
 }
