@@ -11,7 +11,11 @@ internal static class IsolationFold
 {
     public static Job Apply(Job job, JobEvent happened, long sequence, Moment moment) => happened switch
     {
-        PointOpened opened => job with { Points = job.Points.SetItem(opened.Point, new PointState(sequence)), EverOpened = true },
+        PointOpened opened => job with
+        {
+            Points = job.Points.SetItem(opened.Point, new PointState(sequence)),
+            Opened = job.Opened.Contains(opened.Point) ? job.Opened : job.Opened.Add(opened.Point),
+        },
         WaitStarted started => StartWait(job, started, sequence),
         WaitCompleted completed when job.Waits.TryGetValue(completed.Wait, out var run) =>
             job with { Waits = job.Waits.SetItem(completed.Wait, run with { CompletedAt = sequence }) },

@@ -57,6 +57,9 @@ public sealed record Job
     /// <summary>Points that were closed again.</summary>
     public ImmutableHashSet<PointId> Closed { get; init; } = [];
 
+    /// <summary>Points that were opened at any time, each once, in order: what was touched since, or is of a way that was left, must be closed on the way back too.</summary>
+    public ImmutableList<PointId> Opened { get; init; } = [];
+
     /// <summary>True from a break until its end.</summary>
     public bool OnBreak { get; init; }
 
@@ -118,7 +121,7 @@ public sealed record Job
     public ImmutableDictionary<PointId, PointState> Points { get; init; } = ImmutableDictionary<PointId, PointState>.Empty;
 
     /// <summary>True once a point was opened, whatever happened to it afterwards.</summary>
-    public bool EverOpened { get; init; }
+    public bool EverOpened => !Opened.IsEmpty;
 
     /// <summary>The waits that run or are over and have not been voided.</summary>
     public ImmutableDictionary<WaitId, WaitRun> Waits { get; init; } = ImmutableDictionary<WaitId, WaitRun>.Empty;

@@ -5,7 +5,7 @@ namespace Companion.Domain.Isolation;
 
 /// <summary>
 /// The way back, with the same rigour: tools counted in, everybody away, then the sheet's steps in reverse order, cover off, locks off,
-/// point closed. Points that another way had opened before come last. (What must be looked at before energy returns: 29 CFR 1910.147(e),
+/// point closed. Points that another way had opened before come last, also those that were disturbed since. (What must be looked at before energy returns: 29 CFR 1910.147(e),
 /// from memory.)
 /// </summary>
 public static class PuttingBack
@@ -53,6 +53,7 @@ public static class PuttingBack
 
     private static IEnumerable<PointId> Beside(Job job) => job.Points.OrderByDescending(point => point.Value.OpenedAt).Select(point => point.Key)
         .Concat(job.Locks.Select(fitted => fitted.Point))
+        .Concat(job.Opened.Reverse())
         .Where(point => job.Way!.Points.All(ofWay => ofWay.Id != point))
         .Distinct();
 }

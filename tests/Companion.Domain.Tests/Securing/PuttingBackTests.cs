@@ -178,6 +178,24 @@ public sealed class PuttingBackTests
         Assert.Contains("No lock is fitted", Assert.IsType<Refused>(bench.Say(Phrase.HandOverExchanged)).Reason, StringComparison.Ordinal);
     }
 
+    // Found by a random walk: touched while nobody watched, then left for another way, the first plug was in no list of what is to be closed.
+    [Fact]
+    public void A_point_that_was_touched_and_left_for_another_way_was_said_to_be_closed()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.OpenPoint, 3);
+        bench.Time.Reboot();
+        bench.Do(new Restarted());
+        bench.Say(Phrase.Wrong);
+        bench.Until(NeedKind.OpenPoint, 2);
+        bench.Say(Phrase.CannotDo);
+        bench.Say(Phrase.CannotReach);
+        bench.Claim(Phrase.OtherWay);
+        bench.Until(NeedKind.Working);
+        bench.Claim(Phrase.WorkDone);
+        bench.Until(NeedKind.PutBack);
+        Assert.Contains(new PointId("frontplug"), bench.Job!.Closed);
+    }
+
     private static JobBench Begun()
     {
         var bench = new JobBench().Open().Until(NeedKind.Working);
