@@ -7,14 +7,17 @@ namespace Companion.Contracts.Uplink;
 /// <summary>How tablet and watch room speak: paths, headers, JSON, and the text that a request's signature covers.</summary>
 public static class UplinkFormat
 {
+    /// <summary>Where every path of a tablet begins.</summary>
+    public const string Root = "/uplink";
+
     /// <summary>POST <see cref="PairingRequest"/>, not signed.</summary>
-    public const string PairPath = "/uplink/pair";
+    public const string PairPath = Root + "/pair";
 
     /// <summary>POST <see cref="Beat"/>.</summary>
-    public const string BeatPath = "/uplink/beat";
+    public const string BeatPath = Root + "/beat";
 
     /// <summary>POST entries of one chain in order, one export line (RFC 8785, with its `sealed` member where there is one) each, a newline after each.</summary>
-    public const string BatchPath = "/uplink/batch";
+    public const string BatchPath = Root + "/batch";
 
     /// <summary>The device's name.</summary>
     public const string DeviceHeader = "Companion-Device";

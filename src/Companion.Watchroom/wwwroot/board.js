@@ -6,10 +6,13 @@ if (typeof document === 'undefined') {
   setInterval(() => postMessage(0), 500);
 } else {
   const silentAfter = 6000;
+
+  // Every beat of every tablet is a change: without a pause a few pages behind one address would ask more often than it may.
+  const leastPause = 1000;
   const root = document.documentElement;
   const noWord = document.getElementById('noword');
   const sound = document.getElementById('sound');
-  let feed, audio, lastWord = performance.now(), boardOldSince = null, fetching = false, wanted = null, pointerDown = false, ticks = 0, ahead = 0;
+  let feed, audio, lastWord = performance.now(), boardOldSince = null, asked = -leastPause, fetching = false, wanted = null, pointerDown = false, ticks = 0, ahead = 0;
 
   const board = () => document.getElementById('board');
   const watchRoomNow = () => Date.now() + ahead;
@@ -63,8 +66,9 @@ if (typeof document === 'undefined') {
   }
 
   async function refresh() {
-    if (fetching || pointerDown || wanted === null) return;
+    if (fetching || pointerDown || wanted === null || performance.now() - asked < leastPause) return;
     fetching = true;
+    asked = performance.now();
     try {
       const answer = await fetch('/board', { headers: { Accept: 'text/plain' } });
       if (!answer.ok) throw new Error(String(answer.status));
@@ -157,6 +161,7 @@ if (typeof document === 'undefined') {
       problem.textContent = 'Not done: the watch room was not reached. Try again.';
     }
     wanted = 'now';
+    asked = -leastPause;
     refresh();
   });
 
