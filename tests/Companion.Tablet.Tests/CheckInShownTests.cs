@@ -45,6 +45,7 @@ public sealed class CheckInShownTests(Browser browser) : IClassFixture<Browser>
         await rig.OpenAsync();
         var page = await browser.OpenAsync(rig);
         await rig.UntilAsync(NeedKind.ProveTester);
+        await page.WaitForSelectorAsync(".keypad");
         await Whole.AssertAsync(page, "the same without check-in");
         var places = await PlacesAsync(page);
         await PassToAsync(rig, CheckInStage.Asked);
