@@ -1,8 +1,5 @@
 using Companion.Contracts;
 using Companion.Domain.Asking;
-using Companion.Domain.Deciding;
-using Companion.Domain.Isolation;
-using Companion.Domain.Time;
 using Companion.Engine.Codec;
 using Companion.Review;
 using Companion.TestKit;
@@ -51,42 +48,5 @@ internal static class DemoRecords
         world.Open();
         new Walker(world, chaos, new Random(seed)).Walk(steps);
         return Of(world.Bench);
-    }
-
-    private sealed class BenchWorld : IWalkedJob
-    {
-        public JobBench Bench { get; } = new() { Watch = DemoWatch.ByPhase() };
-
-        public Job? Job => Bench.Job;
-
-        public DemoTime Time => Bench.Time;
-
-        public void Pass(Ticks span)
-        {
-            Time.Pass(span);
-            Do(new Tick());
-        }
-
-        public void Do(Command command) => Bench.Do(command);
-
-        public Answer Answer(Phrase phrase, string? number) => new()
-        {
-            Question = Job?.Question?.Sequence ?? 0,
-            Began = Time.Now,
-            By = By.Voice,
-            Phrase = phrase,
-            Number = number,
-            Sheet = Job?.Sheet is null ? new OfferedSheet(Bench.Sheet, "digest") : null,
-        };
-
-        public void Open()
-        {
-            if (Job is null)
-            {
-                Bench.Open();
-            }
-        }
-
-        public void Restart() => Do(new Tick());
     }
 }

@@ -1,7 +1,3 @@
-using Companion.Domain.Deciding;
-using Companion.Domain.Isolation;
-using Companion.Domain.Asking;
-using Companion.Domain.Time;
 using Companion.Review.Remarking;
 using Companion.TestKit;
 using Companion.TestKit.Walking;
@@ -32,42 +28,5 @@ public sealed class RemarkProperties
         var remarks = Remarks.Of(job);
         return remarks.All(remark => remark.Sequences.Length is > 0 and <= RemarkLimits.MostPointedTo && remark.Sequences.All(there.Contains) && remark.Words.Length > 0)
             && remarks.Select(remark => remark.Words).SequenceEqual(Remarks.Of(job).Select(remark => remark.Words));
-    }
-
-    private sealed class BenchWorld : IWalkedJob
-    {
-        public JobBench Bench { get; } = new() { Watch = DemoWatch.ByPhase() };
-
-        public Job? Job => Bench.Job;
-
-        public DemoTime Time => Bench.Time;
-
-        public void Pass(Ticks span)
-        {
-            Time.Pass(span);
-            Do(new Tick());
-        }
-
-        public void Do(Command command) => Bench.Do(command);
-
-        public Answer Answer(Phrase phrase, string? number) => new()
-        {
-            Question = Job?.Question?.Sequence ?? 0,
-            Began = Time.Now,
-            By = By.Voice,
-            Phrase = phrase,
-            Number = number,
-            Sheet = Job?.Sheet is null ? new OfferedSheet(Bench.Sheet, "digest") : null,
-        };
-
-        public void Open()
-        {
-            if (Job is null)
-            {
-                Bench.Open();
-            }
-        }
-
-        public void Restart() => Do(new Tick());
     }
 }
