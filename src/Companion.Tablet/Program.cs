@@ -20,9 +20,9 @@ Func<Options, Task<int>>? verb = args.FirstOrDefault() switch
 
 if (verb is null)
 {
-    Console.Error.WriteLine("Verbs: start, rehearse FILE, export --store DIR, verify --store DIR | FILE, papers --store DIR --job ID, record FILE, "
+    Console.Error.WriteLine("Verbs: start, rehearse FILE, export [--store DIR], verify [--store DIR | FILE], papers [--store DIR] --job ID, record FILE, "
         + "sheet check|show FILE, sheet import FILE [--store DIR], workshop resistance, pair --watchroom ADDRESS --code CODE, "
-        + "retain [--store DIR] [--dry], person --store DIR --name NAME.");
+        + "retain [--store DIR] [--dry], person [--store DIR] --name NAME.");
     return 2;
 }
 

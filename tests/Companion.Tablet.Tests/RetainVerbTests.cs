@@ -73,6 +73,8 @@ public sealed class RetainVerbTests : IDisposable
         await File.WriteAllTextAsync(proof, "{}");
         Assert.Contains("is no proof", Assert.Throws<UsageException>(() => VerifyVerb.Run(new Options([proof, "--proof", proof]), _output)).Message, StringComparison.Ordinal);
         Assert.Throws<UsageException>(() => VerifyVerb.Run(new Options(["--store", Store, "--proof", proof]), _output));
+        Assert.Throws<UsageException>(() => VerifyVerb.Run(new Options([proof, "--store", Store]), _output));
+        Assert.Throws<UsageException>(() => VerifyVerb.Run(new Options([proof, proof]), _output));
         Assert.Throws<UsageException>(() => VerifyVerb.Run(new Options([proof, "--room", proof]), _output));
         Assert.Equal(0, VerifyVerb.Run(new Options(["--store", Store]), _output));
     }

@@ -2,7 +2,7 @@ using Companion.Journal.Proof;
 
 namespace Companion.Tablet.Cli;
 
-/// <summary>export --store DIR [--job ID]: the chains as NDJSON on standard output, read-only.</summary>
+/// <summary>export [--store DIR] [--job ID]: the chains as NDJSON on standard output, read-only.</summary>
 public static class ExportVerb
 {
     /// <summary>Writes the entries.</summary>
@@ -10,7 +10,7 @@ public static class ExportVerb
     {
         options.Only("store", "job");
         using var output = Console.OpenStandardOutput();
-        var written = JournalExport.Write(options.Required("store"), output, options["job"]);
+        var written = JournalExport.Write(options["store"] ?? Places.Store, output, options["job"]);
         if (written == 0 && options["job"] is { } job)
         {
             throw new UsageException($"The store holds no job '{job}'.");

@@ -4,7 +4,7 @@ using Companion.Journal.Retention;
 
 namespace Companion.Tablet.Cli;
 
-/// <summary>person --store DIR --name NAME: what a store holds about one person, as NDJSON on standard output, read-only.</summary>
+/// <summary>person [--store DIR] --name NAME: what a store holds about one person, as NDJSON on standard output, read-only.</summary>
 public static class PersonVerb
 {
     /// <summary>Writes the entries; 0 when there is any, 1 when there is none.</summary>

@@ -3,7 +3,7 @@ using Companion.Journal.Proof;
 namespace Companion.Tablet.Cli;
 
 /// <summary>
-/// verify --store DIR, or verify FILE.ndjson [--proof FILE] [--room KEYFILE]: checks chains, witness, signatures and a watch room's proof,
+/// verify [--store DIR], or verify FILE.ndjson [--proof FILE] [--room KEYFILE]: checks chains, witness, signatures and a watch room's proof,
 /// read-only and without any network.
 /// </summary>
 public static class VerifyVerb
@@ -15,8 +15,13 @@ public static class VerifyVerb
     public static int Run(Options options, TextWriter output)
     {
         options.Only("store", "proof", "room");
-        var path = options["store"] ?? (options.Words.Count == 1 ? options.Words[0] : throw new UsageException("verify needs --store DIR or a file."));
-        if (options["store"] is not null && options["proof"] is not null)
+        var path = (options.Words, options["store"]) switch
+        {
+            ([], var store) => store ?? Places.Store,
+            ([var file], null) => file,
+            _ => throw new UsageException("verify takes one file, or --store DIR."),
+        };
+        if (options.Words.Count == 0 && options["proof"] is not null)
         {
             throw new UsageException("--proof goes with an exported file, not with a store.");
         }
