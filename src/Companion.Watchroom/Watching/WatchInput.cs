@@ -8,6 +8,9 @@ internal abstract class WatchInput(DateTimeOffset at)
     /// <summary>When it was received, by the watch room's clock.</summary>
     public DateTimeOffset At => at;
 
+    /// <summary>The calls of a tablet that it states: not answered before they are in the record.</summary>
+    public virtual IEnumerable<(WatchId Watch, string Call)> Calls => [];
+
     /// <summary>Does what it asks for.</summary>
     public abstract void Do(WatchTurn turn, DateTimeOffset now);
 
@@ -52,13 +55,17 @@ internal sealed class PulseInput(DateTimeOffset at) : WatchInput<bool>(at)
 /// <summary>A beat.</summary>
 internal sealed class BeatInput(DateTimeOffset at, string device, Beat beat) : WatchInput<BeatAnswer>(at)
 {
+    private readonly WatchId id = new(device, beat.Job ?? "", beat.Rehearsal);
+
+    /// <inheritdoc/>
+    public override IEnumerable<(WatchId Watch, string Call)> Calls => beat.Alerts.Select(call => (id, call.Id));
+
     /// <inheritdoc/>
     public override void Do(WatchTurn turn, DateTimeOffset now) => turn.Beat(device, beat, now);
 
     /// <inheritdoc/>
     protected override BeatAnswer AnswerFrom(WatchBook book)
     {
-        var id = new WatchId(device, beat.Job ?? "", beat.Rehearsal);
         if ((book.Find(id) ?? book.Over.GetValueOrDefault(id)) is not { } watched)
         {
             return new BeatAnswer(0, []);

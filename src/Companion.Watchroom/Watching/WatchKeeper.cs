@@ -250,13 +250,13 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
 
     private void Answer(WatchInput input, Exception? failure)
     {
-        if (failure is null)
+        if ((failure ?? recorder.Unkept(input)) is { } cause)
         {
-            input.Succeed(book);
+            input.Fail(cause);
         }
         else
         {
-            input.Fail(failure);
+            input.Succeed(book);
         }
     }
 

@@ -20,6 +20,7 @@ internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
 
     private readonly WatchEntries entries = new(File.Exists(BootIdFile) ? File.ReadAllText(BootIdFile).Trim() : "unknown");
     private readonly List<WatchEvent> unrecorded = [];
+    private readonly HashSet<(WatchId Watch, string Call)> unkeptCalls = [];
     private volatile JournalStore? store;
     private Task snapshot = Task.CompletedTask;
     private long sinceSnapshot;
@@ -165,6 +166,29 @@ internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
 
     /// <summary>Makes events durable; returns what went wrong.</summary>
     public async Task<Exception?> RecordAsync(IReadOnlyList<WatchEvent> events)
+    {
+        var failure = await TryRecordAsync(events).ConfigureAwait(false);
+        var calls = events.OfType<WatchEvent.Called>().Select(called => (called.Watch, called.Call));
+        if (failure is null)
+        {
+            unkeptCalls.ExceptWith(calls);
+        }
+        else
+        {
+            unkeptCalls.UnionWith(calls);
+        }
+
+        return failure;
+    }
+
+    /// <summary>
+    /// Why an input must not be answered although nothing of it is new; null when it may be. A call that was raised and not recorded is not known after
+    /// a restart: the tablet must go on sending it.
+    /// </summary>
+    public Exception? Unkept(WatchInput input) =>
+        unkeptCalls.Overlaps(input.Calls) ? new StoreFaultException("A call of this beat was raised and is not recorded yet.") : null;
+
+    private async Task<Exception?> TryRecordAsync(IReadOnlyList<WatchEvent> events)
     {
         if (IsOpening)
         {

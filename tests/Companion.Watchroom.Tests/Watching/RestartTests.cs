@@ -161,6 +161,8 @@ public sealed class RestartTests
         Assert.Equal(WatchBench.At(500), bench.Watch.LastBeat);
         await Assert.ThrowsAsync<StoreFaultException>(() => bench.Send(
             550, WatchBench.BeatOf(1, age: 550, calls: new Call("job-1/9", CallKind.Help, 0))));
+        await Assert.ThrowsAsync<StoreFaultException>(() => bench.Send(
+            555, WatchBench.BeatOf(1, age: 555, calls: new Call("job-1/9", CallKind.Help, 0))));
         Assert.Equal(AlertKind.Help, bench.Alerts[0].Kind);
         await Assert.ThrowsAsync<StoreFaultException>(() => bench.Pulse(1020));
         await bench.Pulse(1021);

@@ -49,6 +49,30 @@ public sealed class SnapshotTests : IDisposable
         Assert.Single(keeper.View.Alerts, alert => alert.Kind == AlertKind.Overdue);
     }
 
+    // A beat is answered when what it states is durable. Killed before the store was open, the watch room knew nothing of a call that it had answered to.
+    [Fact]
+    public async Task A_call_is_not_acknowledged_before_it_is_in_the_record_however_often_it_is_sent()
+    {
+        await LiveAsync();
+        time.Seconds = 1021;
+        await using var keeper = WatchKeeper.TryTakeUp(Store, opening.Task, time, Options)!;
+        var beat = WatchBench.BeatOf(10, calls: new Call("job-1/20", CallKind.Help, 0));
+        for (var sent = 0; sent < 3; sent++)
+        {
+            await Assert.ThrowsAsync<StoreFaultException>(async () => await keeper.BeatAsync(WatchBench.Device, beat));
+            Assert.Single(keeper.View.Alerts, alert => alert.Id == "call:van-1:job-1:20");
+        }
+
+        // What states no call is answered all the same.
+        await keeper.BeatAsync(WatchBench.Device, WatchBench.BeatOf(10));
+
+        await using var store = await OpenAsync();
+        opening.SetResult(store);
+        await RecordingAsync(keeper);
+        await keeper.BeatAsync(WatchBench.Device, beat);
+        Assert.Single(store.Read("watch"), entry => entry.Type == "watch.alerted" && entry.Data.Contains("job-1:20", StringComparison.Ordinal));
+    }
+
     [Fact]
     public async Task What_the_chain_gained_after_the_snapshot_is_known_too()
     {
