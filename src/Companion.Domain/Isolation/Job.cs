@@ -54,7 +54,7 @@ public sealed record Job
     /// <summary>True while everybody is away from the vehicle, as it is put back: until a stop, a break, a gap or a disturbance.</summary>
     public bool EverybodyAway { get; init; }
 
-    /// <summary>Points that were closed again.</summary>
+    /// <summary>Points that were closed again, as far as somebody watched since.</summary>
     public ImmutableHashSet<PointId> Closed { get; init; } = [];
 
     /// <summary>Points that were opened at any time, each once, in order: what was touched since, or is of a way that was left, must be closed on the way back too.</summary>
