@@ -248,7 +248,8 @@ public sealed class Ledger
         }
 
         Claim(!_cleared, $"I5: clear to work survives {reported.What}");
-        _done.RemoveWhere(done => Steps.Any(step => step.Id == done && step.Kind == StepKind.Cover));
+        var moved = reported.What is Disturbance.WheelsTurned or Disturbance.VehicleTowed;
+        _done.RemoveWhere(done => moved || Steps.Any(step => step.Id == done && step.Kind == StepKind.Cover));
         Doubt = reported.What != Disturbance.Unwatched && Doubt;
     }
 
