@@ -241,7 +241,7 @@ public sealed class Ledger
             Claim(!_waits.ContainsKey(wait.Id), $"I5: {wait.Id} survives {reported.What}");
         }
 
-        foreach (var place in Sheet?.TestPlaces.Where(place => touched.Any(place.Covers) || Names(place, reported)) ?? [])
+        foreach (var place in Sheet?.TestPlaces.Where(place => touched.Any(place.Covers) || VoidChecks.Names(place, reported)) ?? [])
         {
             Claim(!_proved.Contains(place.Id), $"I5: the proof of {place.Id} survives {reported.What}");
             Claim(!_tests.RunsAt(place.Id), $"I5: the test at {place.Id} survives {reported.What}");
@@ -252,9 +252,6 @@ public sealed class Ledger
         _done.RemoveWhere(done => moved || Steps.Any(step => step.Id == done && step.Kind == StepKind.Cover));
         Doubt = reported.What != Disturbance.Unwatched && Doubt;
     }
-
-    private static bool Names(TestPlace place, DisturbanceReported reported) =>
-        !place.Points.IsDefaultOrEmpty && reported.Points.Any(place.Points.Contains);
 
     private void Confirm(StepConfirmed confirmed)
     {
