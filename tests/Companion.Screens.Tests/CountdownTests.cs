@@ -52,6 +52,32 @@ public sealed class CountdownTests
         Assert.Equal("rear link", screen.Screen.Countdowns[0].Name);
     }
 
+    // I15: the control units are fed at both test places, and only the front one is proved.
+    [Fact]
+    public void A_wait_of_a_circuit_that_is_proved_at_one_of_two_places_was_shown_as_proved_dead()
+    {
+        var screen = ScreenBench.At(NeedKind.ProveTester, 3);
+        Assert.Equal("over, proved dead", screen.Screen.Countdowns.Single(countdown => countdown.Name == "front link").StateWords);
+        Assert.Equal("over, not yet tested", screen.Screen.Countdowns.Single(countdown => countdown.Name == "control units").StateWords);
+        Assert.Equal("over, proved dead", ScreenBench.At(NeedKind.Working).Screen.Countdowns.Single(countdown => countdown.Name == "control units").StateWords);
+    }
+
+    // What another way had opened is closed last: "3 of 3 closed" was shown while it still stood open.
+    [Fact]
+    public void A_point_that_was_left_for_another_way_counts_among_those_to_be_closed()
+    {
+        var screen = ScreenBench.At(NeedKind.OpenPoint, 3);
+        screen.Bench.Say(Phrase.KeyOn);
+        screen.Bench.Until(NeedKind.OpenPoint, 2);
+        screen.Bench.Say(Phrase.CannotDo);
+        screen.Bench.Say(Phrase.CannotReach);
+        screen.Bench.Claim(Phrase.OtherWay);
+        screen.Bench.Until(NeedKind.Working);
+        screen.Bench.Claim(Phrase.WorkDone);
+        screen.Screen.Turn();
+        Assert.Equal("Putting back, 0 of 4 closed", screen.Screen.View.Place);
+    }
+
     [Fact]
     public void After_a_sleep_a_countdown_says_that_it_is_in_doubt()
     {

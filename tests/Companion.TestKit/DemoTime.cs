@@ -34,6 +34,9 @@ public sealed class DemoTime
     /// <summary>Somebody sets the wall clock.</summary>
     public void StepWall(TimeSpan by) => _wall = _wall.Add(by);
 
+    /// <summary>Summer time begins or ends: the same instant is written with another offset.</summary>
+    public void ChangeOffset(TimeSpan offset) => _wall = _wall.ToOffset(offset);
+
     /// <summary>The operating system starts anew: the ticks begin again, the wall clock does not know.</summary>
     public void Reboot()
     {

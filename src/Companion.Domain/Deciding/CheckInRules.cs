@@ -78,22 +78,32 @@ internal static class CheckInRules
         }
     }
 
-    /// <summary>A phase with a shorter interval, or being alone, acts at once; a longer one with the next check-in.</summary>
+    /// <summary>
+    /// A phase with a shorter interval, or being alone, acts at once; a longer one with the next check-in. Where the shorter interval has passed
+    /// already, it is asked now: nobody is missed who was not asked, and the deadline that stood still stands.
+    /// </summary>
     private static void Shorten(Turn turn, bool rebooted)
     {
         var watch = turn.Job.CheckIn!;
         var (phase, interval, margin) = TimesOf(turn.Job, watch.Policy);
+        var now = turn.Job.Clock.FullAt(turn.Moment);
         var due = watch.Made + Ticks.OfSeconds(interval);
-        if (rebooted && turn.Job.Clock.FullAt(turn.Moment) is var now && now < due)
+        if (rebooted || due < now)
         {
             due = now;
         }
 
         if (due + Ticks.OfSeconds(margin) < watch.Overdue)
         {
-            turn.Add(new CheckInSooner(due < watch.Due ? due : watch.Due, phase, interval, margin));
+            var sooner = due < watch.Due ? due : watch.Due;
+
+            // The age of a check-in before a reboot is known by the wall clock alone: then the watch room goes by the phase's own interval (I11).
+            var told = watch.BootId == turn.Moment.BootId ? SecondsTo(sooner, watch) : interval;
+            turn.Add(new CheckInSooner(sooner, phase, told, margin));
         }
     }
+
+    private static int SecondsTo(Ticks due, CheckInWatch watch) => Math.Max(1, (int)(due - watch.Made).SecondsRoundedUp);
 
     private static (WorkPhase Phase, int Interval, int Margin) TimesOf(Job job, CheckInPolicy policy)
     {

@@ -85,7 +85,9 @@ internal static class EffectRules
     public static Refusal? SomethingTouched(Turn turn)
     {
         VoidRules.Disturb(turn, Disturbance.Unwatched);
-        turn.Add(new AlertRaised(AlarmKind.Void, "Not watched. Waits and proofs are void. Treat as live. Open every point again."));
+        turn.Add(new AlertRaised(AlarmKind.Void, turn.Job.PuttingBack
+            ? "Not watched. Treat as live. Go through every point again."
+            : "Not watched. Waits and proofs are void. Treat as live. Open every point again."));
         return null;
     }
 

@@ -79,7 +79,17 @@ internal static class PeopleRules
             return new Refusal("The technician does not leave an open job. Say other, the crew number, take over. Or say hand over.");
         }
 
+        if (IsSomebodyElse(turn.Job, answer.Number))
+        {
+            var here = string.Join(", ", turn.Job.Present.Order(StringComparer.Ordinal).Select(Speaking.Wording.Digits));
+            return new Refusal($"Crew number {Speaking.Wording.Digits(answer.Number)} is not here. Here: {here}. Say other, the crew number, and left.");
+        }
+
         turn.Add(new PersonChanged(answer.Number, PersonChange.Left));
         return null;
     }
+
+    /// <summary>A number that is nobody's here was misheard, or is said otherwise than at the arrival: who left would still be counted as there.</summary>
+    private static bool IsSomebodyElse(Job job, string number) =>
+        !job.Present.IsEmpty && !job.Present.Contains(number) && !job.Present.Contains(Job.Unnumbered) && !job.Workers.Contains(number);
 }

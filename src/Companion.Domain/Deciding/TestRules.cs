@@ -134,7 +134,7 @@ internal static class TestRules
     }
 
     /// <summary>Live: the warning, no proof, and the waits of what the place covers begin again.</summary>
-    private static void Live(Turn turn, TestPlace place, ProbePair pair, Volts volts)
+    public static void Live(Turn turn, TestPlace place, ProbePair pair, Volts volts)
     {
         turn.Add(new DeadRefused(place.Id, $"Live: {Speaking.Wording.Digits(volts.ToString())} volts, {pair.Name}.", 0));
         VoidRules.AbandonTest(turn, "a reading was above the limit");

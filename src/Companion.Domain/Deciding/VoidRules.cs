@@ -26,6 +26,7 @@ internal static class VoidRules
             : rule.Points;
         var touched = Touched(way.Sheet, circuits, points);
         VoidEverythingOn(turn, touched.Contains, Words(what));
+        VoidNamed(turn, points, Words(what));
         turn.Add(new DisturbanceReported(what, touched, points));
     }
 
@@ -35,6 +36,17 @@ internal static class VoidRules
         .. sheet.Circuits.Select(circuit => circuit.Id).Where(circuit => circuits.Contains(circuit)
             || sheet.Points.Any(point => points.Contains(point.Id) && point.Feeds(circuit))),
     ];
+
+    /// <summary>A place that is named for a point proves its opening too, whatever circuits the place covers.</summary>
+    private static void VoidNamed(Turn turn, ImmutableArray<PointId> undone, string reason)
+    {
+        bool IsNamed(TestPlace place) => !place.Points.IsDefaultOrEmpty && undone.Any(place.Points.Contains);
+        VoidProofs(turn, IsNamed, reason);
+        if (turn.Job.Test is { } test && IsNamed(PlaceOf(turn.Job, test.Place)))
+        {
+            AbandonTest(turn, reason);
+        }
+    }
 
     /// <summary>Voids the waits, proofs, running test and clear to work of the circuits.</summary>
     public static void VoidEverythingOn(Turn turn, Func<CircuitId, bool> touched, string reason)

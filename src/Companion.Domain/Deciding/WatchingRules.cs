@@ -9,7 +9,7 @@ namespace Companion.Domain.Deciding;
 
 /// <summary>
 /// A watching reading is recorded and never counts for a proof. It can only take away: one that the vehicle cannot hold stops the job, one
-/// above the limit after every place was proved means that voltage has built up again (29 CFR 1910.147(d)(5)(ii)), and before that several
+/// above the limit in the middle of the dead test ends it as live, one after every place was proved means that voltage has built up again (29 CFR 1910.147(d)(5)(ii)), and before that several
 /// together may show that the circuit does not discharge as the waits assume.
 /// </summary>
 internal static class WatchingRules
@@ -34,6 +34,12 @@ internal static class WatchingRules
         if (TestRules.AboveHighest(turn.Job, volts))
         {
             return TestRules.StopForWrongSheet(turn, $"{Speaking.Wording.Digits(volts.ToString())} volts is more than this vehicle can hold. The sheet is the wrong one.");
+        }
+
+        if (turn.Job.Test?.Place == place.Id && !VoltageLimits.Passes(volts, place.Limit(pair.Kind)))
+        {
+            TestRules.Live(turn, place, pair, volts);
+            return null;
         }
 
         if (unproved is not null)

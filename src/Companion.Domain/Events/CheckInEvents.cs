@@ -29,7 +29,7 @@ public sealed record CheckInMade(By By, Personal Kind, Ticks Made, Ticks Due, Wo
 /// <summary>The next check-in falls due sooner than it would have: another phase began, a second person left, or the tablet was restarted.</summary>
 /// <param name="Due">When it falls due now.</param>
 /// <param name="Phase">The phase.</param>
-/// <param name="IntervalSeconds">The interval.</param>
+/// <param name="IntervalSeconds">From the last check-in to <paramref name="Due"/>; after a reboot the phase's own.</param>
 /// <param name="MarginSeconds">The margin.</param>
 public sealed record CheckInSooner(Ticks Due, WorkPhase Phase, int IntervalSeconds, int MarginSeconds) : JobEvent;
 

@@ -83,14 +83,17 @@ internal static class IsolationFold
         return job with { Test = test with { Readings = test.Readings.SetItem(taken.Pair, new TakenReading(reading, sequence)) } };
     }
 
-    /// <summary>The points are no longer known to be open, and what covered the live side is no longer known to be there.</summary>
+    /// <summary>
+    /// The points are no longer known to be open, and what covered the live side is no longer known to be there. A vehicle that has moved is no
+    /// longer chocked either: every act is asked for again.
+    /// </summary>
     private static Job Disturb(Job job, DisturbanceReported reported)
     {
         var covers = job.Way is null ? [] : job.Way.Steps.Where(step => step.Kind == StepKind.Cover).Select(step => step.Id);
         return job with
         {
             Points = job.Points.RemoveRange(reported.Points),
-            Done = job.Done.Except(covers),
+            Done = reported.What is Disturbance.WheelsTurned or Disturbance.VehicleTowed ? [] : job.Done.Except(covers),
             Clearance = null,
             Doubt = reported.What != Disturbance.Unwatched && job.Doubt,
         };

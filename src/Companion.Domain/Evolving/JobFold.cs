@@ -23,7 +23,8 @@ internal static class JobFold
             Clearance = null,
         },
         SoundAnnounced announced => job with { Sound = new SoundPolicy(announced.Days, announced.OrderedBy.Text) },
-        JobClosed or JobHandedOver => job with { Ended = true },
+        JobClosed => job with { Ended = true },
+        JobHandedOver over => job with { Ended = true, LocksExchanged = over.Locks == LocksAtHandOver.Exchanged },
         _ => job,
     };
 

@@ -35,7 +35,14 @@ internal static class SecuringFold
         StepConfirmed { Question: NeedKind.NothingTouched } => job with { OnBreak = false },
         StepConfirmed { Question: NeedKind.EverybodyAway } => job with { EverybodyAway = true },
         StepConfirmed { Question: NeedKind.Uncover } confirmed => job with { Done = job.Done.Remove(new StepId(confirmed.Step)) },
-        DisturbanceReported reported => job with { OnBreak = job.OnBreak && reported.What != Disturbance.Unwatched, EverybodyAway = false },
+        DisturbanceReported reported => job with
+        {
+            OnBreak = job.OnBreak && reported.What != Disturbance.Unwatched,
+            EverybodyAway = false,
+
+            // What was closed before nobody watched may have been opened again.
+            Closed = reported.What == Disturbance.Unwatched ? [] : job.Closed,
+        },
         WorkStopped or ClockAnchored { Why: AnchorReason.Start or AnchorReason.Resume } => job with { EverybodyAway = false },
         ReadingTaken taken => job with
         {

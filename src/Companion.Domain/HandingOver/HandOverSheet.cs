@@ -31,33 +31,45 @@ public sealed record HandOverSheet(
         { PuttingBack: true } => PuttingBack.IsComplete(job)
             ? "Put back: every lock is removed and every point closed. The vehicle is live."
             : "Partly put back: treat as live.",
-        { Clearance: { } clearance } => $"Vehicle isolated and marked, clear to work since {Clock(clearance.Wall)}. The battery is not de-energised.",
+        { Clearance: not null, Ended: true } =>
+            "Vehicle isolated and marked when it was handed over. The battery is not de-energised. Nobody is clear to work: test again first.",
+        { Clearance: { } clearance } => $"Vehicle isolated and marked, clear to work since {Wording.At(job, clearance.Wall)}. The battery is not de-energised.",
         _ => "Not isolated: treat as live.",
     };
 
     private static string PointLine(Job job, IsolationPoint point)
     {
-        var locks = LockRegister.At(job, point.Id).Select(fitted => $"lock {fitted.Number} of {fitted.Holder}").ToList();
-        var state = job.Points.ContainsKey(point.Id) ? "open" : job.Closed.Contains(point.Id) ? "closed" : "not known to be open";
-        return $"{Sentence(point.Name)}: {state}{(locks.Count > 0 ? $", {string.Join(", ", locks)}" : string.Empty)}.";
+        var off = job.LocksExchanged ? " came off for one of whoever took over" : string.Empty;
+        var locks = LockRegister.At(job, point.Id).Select(fitted => $"lock {fitted.Number} of {fitted.Holder}{off}").ToList();
+        return $"{Sentence(point.Name)}: {StateOf(job, point.Id)}{(locks.Count > 0 ? $", {string.Join(", ", locks)}" : string.Empty)}.";
+    }
+
+    /// <summary>What was done to a point counts only as far as somebody watched since.</summary>
+    private static string StateOf(Job job, PointId point)
+    {
+        var since = job.Doubt ? ", not confirmed since" : string.Empty;
+        return job.Points.ContainsKey(point) ? $"{(job.Doubt ? "opened" : "open")}{since}"
+            : job.Closed.Contains(point) ? $"closed{since}"
+            : "not known to be open";
     }
 
     private static IEnumerable<string> TestLines(Job job, TestPlace place)
     {
-        yield return job.Proofs.TryGetValue(place.Id, out var proof)
-            ? $"{Sentence(place.Name)}: proved dead at {Clock(proof.Wall)}."
+        var proof = job.CountingProof(place.Id);
+        yield return proof is not null
+            ? $"{Sentence(place.Name)}: proved dead at {Wording.At(job, proof.Wall)}."
             : $"{Sentence(place.Name)}: not proved dead, or no longer.";
-        var last = place.Pairs.Select(pair => Shown(pair, job.LastReadings.FirstOrDefault(
+        var last = place.Pairs.Select(pair => Shown(job, pair, job.LastReadings.FirstOrDefault(
             reading => reading.Taken.TestPlace == place.Id && reading.Taken.Pair == pair.Id))).OfType<string>().ToList();
         if (last.Count > 0)
         {
-            yield return $"{(job.Proofs.ContainsKey(place.Id) ? "Last readings" : "Last readings, which prove nothing")}: {string.Join("; ", last)}.";
+            yield return $"{(proof is not null ? "Last readings" : "Last readings, which prove nothing")}: {string.Join("; ", last)}.";
         }
     }
 
-    private static string? Shown(ProbePair pair, LastReading? last) => last is null
+    private static string? Shown(Job job, ProbePair pair, LastReading? last) => last is null
         ? null
-        : $"{pair.Name} {(last.Taken.Purpose == ReadingPurpose.Watching ? "while watching " : string.Empty)}{(last.Taken.Below is { } below ? $"below {below}" : last.Taken.Volts)} V {last.Taken.Kind.ToString().ToUpperInvariant()} at {Clock(last.Wall)}";
+        : $"{pair.Name} {(last.Taken.Purpose == ReadingPurpose.Watching ? "while watching " : string.Empty)}{(last.Taken.Below is { } below ? $"below {below}" : last.Taken.Volts)} V {last.Taken.Kind.ToString().ToUpperInvariant()} at {Wording.At(job, last.Wall)}";
 
     private static IEnumerable<string> HazardsOf(Job job)
     {
@@ -81,6 +93,11 @@ public sealed record HandOverSheet(
             yield return SceneWording.Parking(off);
         }
 
+        if (job.Doubt)
+        {
+            yield return "After a gap nobody has confirmed that nothing was touched meanwhile.";
+        }
+
         foreach (var alarm in job.Alarms)
         {
             yield return $"Not answered: {alarm.Text}";
@@ -101,8 +118,6 @@ public sealed record HandOverSheet(
             yield return "Keys and transponders stay away from the vehicle. Labels stay on until whoever takes over takes them off.";
         }
     }
-
-    private static string Clock(DateTimeOffset at) => at.ToString("HH:mm", null);
 
     private static string Sentence(string name) => $"{char.ToUpperInvariant(name[0])}{name[1..]}";
 }

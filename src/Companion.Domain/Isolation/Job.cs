@@ -42,6 +42,9 @@ public sealed record Job
     /// <summary>The lock register: every lock that is fitted, also one on a point that is no longer known to be open.</summary>
     public ImmutableArray<FittedLock> Locks { get; init; } = [];
 
+    /// <summary>True once the locks of the register came off at the hand-over, for locks of whoever took over.</summary>
+    public bool LocksExchanged { get; init; }
+
     /// <summary>Tools that went to the vehicle; null until they were counted.</summary>
     public int? ToolsOut { get; init; }
 
@@ -54,7 +57,7 @@ public sealed record Job
     /// <summary>True while everybody is away from the vehicle, as it is put back: until a stop, a break, a gap or a disturbance.</summary>
     public bool EverybodyAway { get; init; }
 
-    /// <summary>Points that were closed again.</summary>
+    /// <summary>Points that were closed again, as far as somebody watched since.</summary>
     public ImmutableHashSet<PointId> Closed { get; init; } = [];
 
     /// <summary>Points that were opened at any time, each once, in order: what was touched since, or is of a way that was left, must be closed on the way back too.</summary>
@@ -134,6 +137,9 @@ public sealed record Job
 
     /// <summary>Places that are proved dead and not disturbed since.</summary>
     public ImmutableDictionary<TestPlaceId, Proof> Proofs { get; init; } = ImmutableDictionary<TestPlaceId, Proof>.Empty;
+
+    /// <summary>The proof of a place as far as it counts now: none while nobody has confirmed that nothing was touched.</summary>
+    public Proof? CountingProof(TestPlaceId place) => Doubt ? null : Proofs.GetValueOrDefault(place);
 
     /// <summary>Clear to work, while it lasts.</summary>
     public Clearance? Clearance { get; init; }

@@ -25,6 +25,7 @@ public static class SheetRules
                 .. Figures(sheet),
                 .. TestPlaceRules.Faults(sheet),
                 .. SheetUseRules.Faults(sheet),
+                .. LeftPlugRules.Faults(sheet),
                 .. SheetWays.All(sheet).SelectMany(way => WayRules.Faults(sheet, way)),
             ];
     }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Companion.Domain.Asking;
 using Companion.Domain.Electrical;
 using Companion.Domain.Isolation;
@@ -78,6 +79,14 @@ public static class Wording
     /// <summary>A number digit by digit with "decimal" for the point (ICAO Annex 10 volume II 5.2.1.4).</summary>
     public static string Digits(string? number) => number is null ? string.Empty : SpokenNumber.TrySay(number) ?? number;
 
+    /// <summary>A time of the record: in the offset of the last entry, with its day unless that is the day of the last entry.</summary>
+    public static string At(Job job, DateTimeOffset at)
+    {
+        var last = job.Clock.LastWall;
+        var local = at.ToOffset(last.Offset);
+        return local.ToString(local.Date == last.Date ? "HH:mm" : "yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+    }
+
     /// <summary>A length of time in words that are heard at a glance: "ten minutes", "1 minute 30 seconds".</summary>
     public static string Duration(long seconds)
     {
@@ -113,7 +122,7 @@ public static class Wording
     public static string ProvedDead(Job job, TestPlaceId id)
     {
         var place = job.Sheet!.TestPlaces.First(candidate => candidate.Id == id);
-        var at = job.Proofs.TryGetValue(id, out var proof) ? proof.Wall.ToString("HH:mm", null) : string.Empty;
+        var at = job.Proofs.TryGetValue(id, out var proof) ? At(job, proof.Wall) : string.Empty;
         return $"Recorded: proved dead at {place.Name}, {at}. Still live: {job.Sheet.StaysLive}.";
     }
 
@@ -121,7 +130,7 @@ public static class Wording
     public static string ClearToWork(Job job)
     {
         var places = string.Join(", ", job.Way!.TestPlaces.Select(place => place.Name));
-        var at = job.Clearance?.Wall.ToString("HH:mm", null);
+        var at = job.Clearance is { } clearance ? At(job, clearance.Wall) : string.Empty;
         return $"Recorded: clear to work, {at}, proved dead at {places}. Still live: {job.Sheet!.StaysLive}. "
             + $"Test again within {Duration(job.Sheet.RetestMinutes * 60L)}.";
     }
@@ -132,13 +141,22 @@ public static class Wording
         return echo.Phrase switch
         {
             Phrase.Sheet => $"Sheet {Digits(echo.Number)}, {echo.About?.TrimEnd('.')}",
-            Phrase.Fitted => $"Lock {Digits(echo.Number)} fitted, {PointName(job)}",
+            Phrase.Fitted => $"Lock {Digits(echo.Number)} fitted{InPlaceOf(job, question)}, {PointName(job)}",
             Phrase.Opened => $"Opened, {PointName(job)}",
             Phrase.Reading => $"{(echo.Below ? "Below " : string.Empty)}{Digits(echo.Number)} volts",
             Phrase.NothingShown => "Tester shows nothing",
             Phrase.ProvedDead or Phrase.ClearToWork => $"You said {PhraseBook.Words(echo.Phrase)}",
             _ => SecuringWording.Heard(job, echo) ?? PhraseBook.Words(echo.Phrase),
         };
+    }
+
+    /// <summary>One person has one lock on a point: another number stands for the old one, which is then no longer asked for.</summary>
+    private static string InPlaceOf(Job job, Question question)
+    {
+        var holder = question.Need.Subject.Split(TestItems.Separator) is [_, var named] ? named : job.Technician;
+        return job.Locks.FirstOrDefault(fitted => fitted.Point == job.CurrentStep?.Point && fitted.Holder == holder) is { } old && old.Number != question.Echo!.Number
+            ? $" in place of lock {Digits(old.Number)}, which is off"
+            : string.Empty;
     }
 
     /// <summary>The first proving also says where the test is done, in the sheet's words.</summary>

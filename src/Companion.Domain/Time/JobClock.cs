@@ -32,7 +32,13 @@ public sealed record JobClock(
     /// <summary>A wall clock that moves this much against CLOCK_BOOTTIME has been set.</summary>
     public static readonly Ticks WallNoise = Ticks.OfSeconds(2);
 
-    private const long MostWall = 100L * 365 * TimeSpan.TicksPerDay;
+    /// <summary>
+    /// The tablet is never said to have been off for longer: every check-in is missed long before, and a clock that forgets the date whenever
+    /// it is off must not add up centuries.
+    /// </summary>
+    public static readonly Ticks LongestOff = Ticks.OfSeconds(30L * 24 * 3600);
+
+    private const long MostWall = 250L * 365 * TimeSpan.TicksPerDay;
 
     /// <summary>The clock of a job that begins now.</summary>
     public static JobClock Begin(Moment moment, DateTimeOffset latestWall) => new(
@@ -47,7 +53,7 @@ public sealed record JobClock(
     /// <summary>Time since the job was opened at a moment, gaps in full; a wall clock that went back across a restart adds nothing.</summary>
     public Ticks FullAt(Moment moment)
     {
-        var since = moment.BootId == BootId ? moment.Boot - LastBoot : WallOf(moment.Wall) - WallOf(LastWall);
+        var since = moment.BootId == BootId ? moment.Boot - LastBoot : OffUntil(moment);
         return since > Ticks.Zero ? Full + since : Full;
     }
 
@@ -94,9 +100,15 @@ public sealed record JobClock(
 
     private static Ticks OffsetOf(Moment moment) => WallOf(moment.Wall) - moment.Boot;
 
-    // A clock that was never set may say any year: beyond 100 years from 1970 the difference no longer matters, and nanoseconds would overflow.
+    private Ticks OffUntil(Moment moment)
+    {
+        var off = WallOf(moment.Wall) - WallOf(LastWall);
+        return off < LongestOff ? off : LongestOff;
+    }
+
+    // A clock that was never set may say any year: outside the 250 years from 1970 the difference no longer matters, and nanoseconds would overflow.
     private static Ticks WallOf(DateTimeOffset wall) =>
-        new(Math.Clamp(wall.UtcTicks - DateTimeOffset.UnixEpoch.UtcTicks, -MostWall, MostWall) * 100);
+        new(Math.Clamp(wall.UtcTicks - DateTimeOffset.UnixEpoch.UtcTicks, 0, MostWall) * 100);
 
     private static DateTimeOffset Later(DateTimeOffset left, DateTimeOffset right) => left > right ? left : right;
 

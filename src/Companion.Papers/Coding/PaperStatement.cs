@@ -56,7 +56,7 @@ public sealed record PaperStatement(
             state,
             state == PaperState.ClearToWork ? Minute(StandingWords.Due(end.Job!, end.Job!.Clearance!), last.Entry.Time) : null,
             [.. places.Take(MostPlaces).Select(place => CodedPlace.Of(
-                place.Name, end.Whole && end.Job!.Proofs.TryGetValue(place.Id, out var proof) ? Minute(proof.Wall, last.Entry.Time) : null))],
+                place.Name, end.ProofOf(place.Id) is { } proof ? Minute(proof.Wall, last.Entry.Time) : null))],
             Math.Max(0, places.Length - MostPlaces),
             Cut(last.Entry.Time, TimeSpan.TicksPerSecond),
             last.Sequence,

@@ -57,9 +57,9 @@ internal static class AttendanceSection
 
     private static string Ending(RecordEnd end) => end switch
     {
-        { Ending: { Happened: JobHandedOver over } entry } => $"Handed over {PaperText.Time(entry.Entry.Time)} (entry {PaperText.Number(entry.Sequence)}). {PaperText.Stopped(over.Reason)} {Locks(over.Locks)}",
-        { Ending: { Happened: JobClosed closed } entry } => $"Closed {PaperText.Time(entry.Entry.Time)} (entry {PaperText.Number(entry.Sequence)}). {PaperText.Stopped(closed.Reason)}",
-        { Last: { } last } => $"{Paper.StillOpenWords}. This paper tells how it stood at entry {PaperText.Number(last.Sequence)}, {PaperText.Time(last.Entry.Time)}; what came later is not on it.",
+        { Ending: { Happened: JobHandedOver over } entry } => $"Handed over {end.Time(entry.Entry.Time)} (entry {PaperText.Number(entry.Sequence)}). {PaperText.Stopped(over.Reason)} {Locks(over.Locks)}",
+        { Ending: { Happened: JobClosed closed } entry } => $"Closed {end.Time(entry.Entry.Time)} (entry {PaperText.Number(entry.Sequence)}). {PaperText.Stopped(closed.Reason)}",
+        { Last: { } last } => $"{Paper.StillOpenWords}. This paper tells how it stood at entry {PaperText.Number(last.Sequence)}, {end.Time(last.Entry.Time)}; what came later is not on it.",
         _ => "No entry.",
     };
 
@@ -67,6 +67,6 @@ internal static class AttendanceSection
     {
         LocksAtHandOver.Left => "The locks stayed on; who fitted them answers for them.",
         LocksAtHandOver.Exchanged => "Whoever took over was said to have fitted locks of their own first; then the locks on this paper came off. The numbers of the new ones are not in the record.",
-        _ => "No lock was fitted.",
+        _ => "No lock was left on it.",
     };
 }

@@ -26,13 +26,14 @@ internal static class CourseSection
         var day = default(DateTime);
         foreach (var entry in all.Take(MostRows))
         {
-            if (entry.Entry.Time.Date != day)
+            var at = end.Local(entry.Entry.Time);
+            if (at.Date != day)
             {
-                day = entry.Entry.Time.Date;
-                rows.Add(PaperRow.Of(PaperText.Day(entry.Entry.Time)));
+                day = at.Date;
+                rows.Add(PaperRow.Of(PaperText.Day(at)));
             }
 
-            rows.Add(new PaperRow($"{PaperText.Second(entry.Entry.Time)}  entry {PaperText.Number(entry.Sequence)}", PaperText.Stopped(Words(end, entry)), true));
+            rows.Add(new PaperRow($"{PaperText.Second(at)}  entry {PaperText.Number(entry.Sequence)}", PaperText.Stopped(Words(end, entry)), true));
         }
 
         if (all.Count > MostRows)

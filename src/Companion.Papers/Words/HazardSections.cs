@@ -44,11 +44,6 @@ internal static class HazardSections
             yield return PaperRow.Of($"Work was stopped: {PaperText.Stopped(halt.Reason)}");
         }
 
-        if (end.Job is { Doubt: true })
-        {
-            yield return PaperRow.Of("After a gap nobody has confirmed that nothing was touched meanwhile.");
-        }
-
         if (end.Job is { PuttingBack: false, StandOff: null, CurrentStep: { } step })
         {
             yield return PaperRow.Of($"Not done of the sheet, first: {step.Say}");

@@ -43,17 +43,19 @@ public static class LabelPaper
     private static IEnumerable<PaperRow> Hazards(RecordEnd end) => (end.Job?.Scene?.Hazards ?? []).Select(item => PaperRow.Of($"Yes to: {item.Name}."));
 
     private static IEnumerable<PaperRow> Points(RecordEnd end) => end.Job is { Sheet: { } sheet } job
-        ? sheet.Points.Where(point => Told(job, point)).Select(point => new PaperRow(PaperText.Sentence(point.Name), Short(end, job, point)))
+        ? sheet.Points.Where(point => Told(job, point)).Select(point => new PaperRow(PaperText.Sentence(point.Name), Short(job, point)))
         : [];
 
     /// <summary>A point of another way that was never touched is no news for whoever stands before the vehicle.</summary>
     private static bool Told(Job job, IsolationPoint point) =>
         job.Points.ContainsKey(point.Id) || job.Closed.Contains(point.Id) || LockRegister.At(job, point.Id).Any() || (job.Way?.Points.Contains(point) ?? false);
 
-    private static string Short(RecordEnd end, Job job, IsolationPoint point)
+    private static string Short(Job job, IsolationPoint point)
     {
-        var locks = PointSection.Exchanged(end) ? [] : LockRegister.At(job, point.Id).Select(fitted => $"lock {fitted.Number} of {PaperText.Crew(fitted.Holder)}");
-        var state = job.Points.ContainsKey(point.Id) ? "OPEN" : job.Closed.Contains(point.Id) ? "closed" : "not known to be open";
+        var locks = job.LocksExchanged ? [] : LockRegister.At(job, point.Id).Select(fitted => $"lock {fitted.Number} of {PaperText.Crew(fitted.Holder)}");
+        var state = job.Points.ContainsKey(point.Id) ? (job.Doubt ? "opened, not confirmed since" : "OPEN")
+            : job.Closed.Contains(point.Id) ? (job.Doubt ? "closed, not confirmed since" : "closed")
+            : "not known to be open";
         return string.Join(", ", locks.Prepend(state));
     }
 
@@ -61,8 +63,8 @@ public static class LabelPaper
     {
         foreach (var place in end.Job?.Way?.TestPlaces ?? [])
         {
-            yield return new PaperRow(PaperText.Sentence(place.Name), end.Whole && end.Job!.Proofs.TryGetValue(place.Id, out var proof)
-                ? $"proved dead {PaperText.Time(proof.Wall)}"
+            yield return new PaperRow(PaperText.Sentence(place.Name), end.ProofOf(place.Id) is { } proof
+                ? $"proved dead {end.Time(proof.Wall)}"
                 : "not proved dead, or no longer");
         }
     }

@@ -50,7 +50,7 @@ internal static class PaperStates
         { Whole: false } => PaperState.NotTold,
         { Ending.Happened: JobClosed } => PaperState.Closed,
         { Ending: not null } => HandedOver(end.Job),
-        _ => Open(end.Job),
+        _ => Open(end, end.Job),
     };
 
     private static PaperState HandedOver(Job job) => job switch
@@ -60,11 +60,12 @@ internal static class PaperStates
         _ => PaperState.HandedOverLive,
     };
 
-    private static PaperState Open(Job job) => job switch
+    /// <summary>By a clock that was set nobody can tell when the re-test is due.</summary>
+    private static PaperState Open(RecordEnd end, Job job) => job switch
     {
         { Halt: not null } => PaperState.Stopped,
         { PuttingBack: true } => PaperState.PuttingBack,
-        { Clearance: not null } => PaperState.ClearToWork,
+        { Clearance: not null } when !end.ClockWasSet => PaperState.ClearToWork,
         { Way: { } way, Doubt: false } when way.TestPlaces.All(place => job.Proofs.ContainsKey(place.Id)) => PaperState.ProvedDead,
         _ => PaperState.NotIsolated,
     };

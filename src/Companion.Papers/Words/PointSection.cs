@@ -20,15 +20,13 @@ internal static class PointSection
     public static string Words(RecordEnd end, PointId point)
     {
         var job = end.Job!;
-        return job.Points.TryGetValue(point, out var open) ? $"Open since {At(end, open.OpenedAt)}{Locks(end, point)}."
-            : job.Closed.Contains(point) ? $"Closed again{Locks(end, point)}."
+        var since = job.Doubt ? ", not confirmed since" : string.Empty;
+        return job.Points.TryGetValue(point, out var open) ? $"{(job.Doubt ? "Opened" : "Open since")} {At(end, open.OpenedAt)}{since}{Locks(end, point)}."
+            : job.Closed.Contains(point) ? $"Closed again{since}{Locks(end, point)}."
             : $"Not known to be open: treat as closed and live{Locks(end, point)}.";
     }
 
-    /// <summary>True when the locks of the register came off at the hand-over, for others whose numbers nobody recorded.</summary>
-    public static bool Exchanged(RecordEnd end) => end.Ending?.Happened is JobHandedOver { Locks: LocksAtHandOver.Exchanged };
-
-    private static string Locks(RecordEnd end, PointId point) => string.Concat(LockRegister.At(end.Job!, point).Select(fitted => Exchanged(end)
+    private static string Locks(RecordEnd end, PointId point) => string.Concat(LockRegister.At(end.Job!, point).Select(fitted => end.Job!.LocksExchanged
         ? $"; lock {fitted.Number} of {PaperText.Crew(fitted.Holder)} was taken off at the hand-over, for one of whoever took over"
         : $"; lock {fitted.Number} of {PaperText.Crew(fitted.Holder)}, fitted {At(end, fitted.At)}"));
 

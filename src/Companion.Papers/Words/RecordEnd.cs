@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Companion.Domain;
 using Companion.Domain.Events;
 using Companion.Domain.Isolation;
 using Companion.Review;
@@ -37,7 +38,16 @@ internal sealed class RecordEnd
     public RecordedEntry? Last => Record.Entries is [.., var last] ? last : null;
 
     /// <summary>A time of the record: the minute alone on the day of the last entry, which every paper names; with its day on any other.</summary>
-    public string When(DateTimeOffset at) => Last is { } last && at.Date == last.Entry.Time.Date ? PaperText.Minute(at) : PaperText.Time(at);
+    public string When(DateTimeOffset at) => Last is { } last && Local(at).Date == last.Entry.Time.Date ? PaperText.Minute(Local(at)) : Time(at);
+
+    /// <summary>A time of the record with its day.</summary>
+    public string Time(DateTimeOffset at) => PaperText.Time(Local(at));
+
+    /// <summary>The same instant in the offset of the last entry: every paper names that one for all its times.</summary>
+    public DateTimeOffset Local(DateTimeOffset at) => Last is { } last ? at.ToOffset(last.Entry.Time.Offset) : at;
+
+    /// <summary>The proof of a place, as far as the record shows that it still counts; null otherwise.</summary>
+    public Proof? ProofOf(TestPlaceId place) => Whole ? Job!.CountingProof(place) : null;
 
     /// <summary>The end of a record. Total: of a damaged one it says less.</summary>
     public static RecordEnd Of(RecordedJob record)

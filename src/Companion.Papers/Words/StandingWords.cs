@@ -13,9 +13,11 @@ internal static class StandingWords
         PaperState.NotTold => "Treat as live. Parts of this record are missing or cannot be read, so nothing counts as proved.",
         PaperState.StandOff => $"{HandOverSheet.Of(end.Job!).Standing} {SceneWording.Parking(end.Job!.StandOff!)}",
         PaperState.HandedOverIsolated =>
-            $"Isolated and marked when it was handed over, {PaperText.Time(end.Ending!.Entry.Time)}. The battery is not de-energised. Nobody is clear to work: test again first.",
+            $"Isolated and marked when it was handed over, {end.Time(end.Ending!.Entry.Time)}. The battery is not de-energised. Nobody is clear to work: test again first.",
+        PaperState.ProvedDead when end.Job!.Clearance is not null =>
+            "Treat as live. It was isolated and marked, but the tablet's clock was set meanwhile: when the re-test is due is not known. The battery is not de-energised.",
         PaperState.ClearToWork when Lapsed(end, end.Job!.Clearance!, made) =>
-            $"Treat as live. It was isolated and marked, but the re-test was due at {PaperText.Time(Due(end.Job, end.Job.Clearance!))}. The battery is not de-energised.",
+            $"Treat as live. It was isolated and marked, but the re-test was due at {end.Time(Due(end.Job, end.Job.Clearance!))}. The battery is not de-energised.",
         PaperState.ClearToWork => $"{HandOverSheet.Of(end.Job!).Standing} Clear to work lapses at {end.When(Due(end.Job!, end.Job!.Clearance!))} at the latest.",
         _ => HandOverSheet.Of(end.Job!).Standing,
     };

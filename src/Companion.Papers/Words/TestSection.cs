@@ -12,10 +12,10 @@ internal static class TestSection
     public static PaperSection Of(RecordEnd end) => new("Tests and last readings", [.. Rows(end)]);
 
     /// <summary>What a test place stands at, in one sentence.</summary>
-    public static string Words(RecordEnd end, TestPlace place) => end.Job!.Proofs.TryGetValue(place.Id, out var proof)
+    public static string Words(RecordEnd end, TestPlace place) => end.Job!.CountingProof(place.Id) is { } proof
         ? end.Whole
-            ? $"Proved dead {PaperText.Time(proof.Wall)} (entry {PaperText.Number(proof.At)})."
-            : $"Recorded as proved dead {PaperText.Time(proof.Wall)}, but the record is not whole: not proved."
+            ? $"Proved dead {end.Time(proof.Wall)} (entry {PaperText.Number(proof.At)})."
+            : $"Recorded as proved dead {end.Time(proof.Wall)}, but the record is not whole: not proved."
         : "Not proved dead, or no longer. Treat as live.";
 
     private static IEnumerable<PaperRow> Rows(RecordEnd end)
@@ -34,7 +34,7 @@ internal static class TestSection
             foreach (var pair in place.Pairs)
             {
                 yield return new PaperRow(pair.Name, takers.LastOrDefault(taker => taker.Taken.TestPlace == place.Id && taker.Taken.Pair == pair.Id) is { } last
-                    ? $"{Shown(last.Taken)} at {end.When(last.Entry.Entry.Time)}, limit {place.Limit(last.Taken.Kind)} V, {PaperText.Crew(last.Technician)}, {TesterWords(job, last.Taken.Tester)}, entry {PaperText.Number(last.Entry.Sequence)}{Purpose(job, place, last.Taken)}."
+                    ? $"{Shown(last.Taken)} at {end.When(last.Entry.Entry.Time)}, limit {place.Limit(last.Taken.Kind)} V, {PaperText.Crew(last.Technician)}, {TesterWords(job, last.Taken.Tester)}, entry {PaperText.Number(last.Entry.Sequence)}{Purpose(end, place, last.Taken)}."
                     : "No reading.", true);
             }
         }
@@ -60,14 +60,21 @@ internal static class TestSection
     private static string Proving(RecordEnd end, TestPlace place, ProvingPhase phase)
     {
         var when = phase == ProvingPhase.Before ? "before the readings" : "after";
-        return end.Record.Entries.LastOrDefault(entry => entry.Happened is TesterProved proved && proved.TestPlace == place.Id && proved.Phase == phase) is { Happened: TesterProved last } entry
+        return LastProving(end, place, phase) is { Happened: TesterProved last } entry
             ? $"{when} {last.Indicated} V {last.Kind.ToString().ToUpperInvariant()} at {end.When(entry.Entry.Time)}{(last.Ok ? string.Empty : ", which was not right")}"
-            : $"{when} not in this record";
+            : $"{when} not proved in the last test";
     }
 
-    private static string Purpose(Job job, TestPlace place, ReadingTaken taken) =>
+    /// <summary>A proving after the readings of an earlier test is none of the last one.</summary>
+    private static RecordedEntry? LastProving(RecordEnd end, TestPlace place, ProvingPhase phase)
+    {
+        var last = end.Record.Entries.LastOrDefault(entry => entry.Happened is TesterProved proved && proved.TestPlace == place.Id && proved.Phase == phase);
+        return phase == ProvingPhase.After && last?.Sequence < LastProving(end, place, ProvingPhase.Before)?.Sequence ? null : last;
+    }
+
+    private static string Purpose(RecordEnd end, TestPlace place, ReadingTaken taken) =>
         taken.Purpose == ReadingPurpose.Watching ? "; taken while watching, proves nothing"
-        : job.Proofs.ContainsKey(place.Id) ? string.Empty
+        : end.ProofOf(place.Id) is not null ? string.Empty
         : "; proves nothing";
 
     private static List<Taker> Takers(RecordEnd end)

@@ -1,3 +1,4 @@
+using Companion.Domain;
 using Companion.Domain.Events;
 using Companion.Domain.Sheets;
 using Companion.Review;
@@ -16,21 +17,30 @@ internal static class WaitSection
         {
             if (entries[at].Happened is WaitStarted started)
             {
-                var over = entries.Skip(at + 1).FirstOrDefault(entry => entry.Happened is WaitCompleted done && done.Wait == started.Wait
-                    || entry.Happened is WaitVoided voided && voided.Wait == started.Wait
-                    || entry.Happened is WaitStarted again && again.Wait == started.Wait);
+                var next = entries.Skip(at + 1).Where(entry => WaitOf(entry.Happened) == started.Wait).Take(2).ToList();
                 yield return new PaperRow(
                     PaperText.Sentence(NameOf(end.Job?.Sheet, started)),
-                    $"{PaperText.Number(started.Seconds)} s by the sheet, from {end.When(entries[at].Entry.Time)}. {Became(end, over)}");
+                    $"{PaperText.Number(started.Seconds)} s by the sheet, from {end.When(entries[at].Entry.Time)}. {Became(end, next)}");
             }
         }
     }
 
-    private static string Became(RecordEnd end, RecordedEntry? over) => over?.Happened switch
+    /// <summary>A wait that is over can still become void.</summary>
+    private static string Became(RecordEnd end, List<RecordedEntry> next) => next switch
     {
-        WaitCompleted => $"Over {end.When(over!.Entry.Time)}; that alone proves nothing.",
-        WaitVoided voided => $"Void {end.When(over!.Entry.Time)}: {PaperText.Stopped(voided.Reason)}",
+        [{ Happened: WaitCompleted } over, { Happened: WaitVoided voided } since] =>
+            $"Over {end.When(over.Entry.Time)}, void since {end.When(since.Entry.Time)}: {PaperText.Stopped(voided.Reason)}",
+        [{ Happened: WaitCompleted } over, ..] => $"Over {end.When(over.Entry.Time)}; that alone proves nothing.",
+        [{ Happened: WaitVoided voided } since, ..] => $"Void {end.When(since.Entry.Time)}: {PaperText.Stopped(voided.Reason)}",
         _ => "Its end is not in this record.",
+    };
+
+    private static WaitId? WaitOf(JobEvent? happened) => happened switch
+    {
+        WaitStarted started => started.Wait,
+        WaitCompleted completed => completed.Wait,
+        WaitVoided voided => voided.Wait,
+        _ => null,
     };
 
     private static string NameOf(Sheet? sheet, WaitStarted started) =>

@@ -46,7 +46,7 @@ public enum CountdownState
     /// <summary>A wait that is over; nothing is proved by that.</summary>
     Over,
 
-    /// <summary>A wait that is over, and a test place that covers its circuit is proved dead.</summary>
+    /// <summary>A wait that is over, and every test place that covers its circuit is proved dead.</summary>
     Proved,
 
     /// <summary>A wait during which the Companion was not watching.</summary>

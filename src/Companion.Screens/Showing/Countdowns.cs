@@ -41,8 +41,8 @@ public static class Countdowns
             return CountdownState.Running;
         }
 
-        var proved = job.Way?.TestPlaces.Any(place => place.Covers(run.Rule.Circuit) && job.Proofs.ContainsKey(place.Id)) ?? false;
-        return proved ? CountdownState.Proved : CountdownState.Over;
+        var places = job.Way?.TestPlaces.Where(place => place.Covers(run.Rule.Circuit)).ToList() ?? [];
+        return places.Count > 0 && places.TrueForAll(place => job.Proofs.ContainsKey(place.Id)) ? CountdownState.Proved : CountdownState.Over;
     }
 
     private static IEnumerable<Countdown> Watches(Job job, Moment now)

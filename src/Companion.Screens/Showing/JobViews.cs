@@ -140,7 +140,7 @@ public static class JobViews
 
         if (job.PuttingBack)
         {
-            return $"Putting back, {job.Closed.Count} of {way.Points.Length} closed";
+            return $"Putting back, {job.Closed.Count} of {job.Opened.Count} closed";
         }
 
         var current = job.CurrentStep;

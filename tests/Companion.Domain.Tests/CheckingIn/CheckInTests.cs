@@ -230,6 +230,33 @@ public sealed class CheckInTests
         Assert.Equal(Watch(bench).Made + Ticks.OfSeconds(900), Watch(bench).Due);
     }
 
+    // I10: after a long drive, or a wait with the hands off, the shorter interval had passed already.
+    [Fact]
+    public void A_shorter_phase_raised_the_alert_before_anybody_had_been_asked()
+    {
+        var bench = new JobBench { Watch = DemoWatch.ByPhase() }.Open();
+        PassTo(bench, 1000);
+        bench.Until(NeedKind.ChooseSheet);
+        bench.Pass(2);
+        Assert.Equal((CheckInStage.Due, 0), (Watch(bench).Stage, Unanswered(bench)));
+        var asked = Watch(bench);
+        Assert.Equal(asked.Due.SecondsRoundedUp, asked.IntervalSeconds);
+        Assert.InRange(asked.Overdue.Seconds, 1120, 1121);
+        bench.Pass(120);
+        Assert.Equal(1, Unanswered(bench));
+    }
+
+    [Fact]
+    public void A_shorter_phase_never_puts_off_the_deadline_that_stood()
+    {
+        var bench = new JobBench { Watch = DemoWatch.ByPhase() }.Open();
+        PassTo(bench, 1450);
+        bench.Until(NeedKind.ChooseSheet);
+        Assert.Equal(Ticks.OfSeconds(1500), Watch(bench).Overdue);
+        PassTo(bench, 1501);
+        Assert.Equal(1, Unanswered(bench));
+    }
+
     // I23: who is left alone is asked after more often.
     [Fact]
     public void Being_left_alone_shortens_the_interval_at_once()

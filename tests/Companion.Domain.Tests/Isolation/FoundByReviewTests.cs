@@ -28,6 +28,18 @@ public sealed class FoundByReviewTests
         Assert.Empty(bench.Job.Waits);
     }
 
+    // I5: what a place is named to prove, it proves no more once that point is undone.
+    [Fact]
+    public void A_proof_survived_a_disturbance_that_undid_a_point_that_its_place_is_named_for()
+    {
+        var van = DemoSheets.Van();
+        var front = van.TestPlaces[0] with { Points = [new("frontplug"), new("rearplug")] };
+        var bench = new JobBench { Sheet = van with { TestPlaces = [front, van.TestPlaces[1]] } }.Open().Until(NeedKind.Working);
+        bench.Say(Phrase.ChargerConnected);
+        Assert.DoesNotContain(new PointId("rearplug"), bench.Job!.Points.Keys);
+        Assert.Empty(bench.Job.Proofs);
+    }
+
     // I9
     [Fact]
     public void Refusals_to_open_and_to_close_a_job_left_no_entry()
@@ -244,6 +256,76 @@ public sealed class FoundByReviewTests
         Assert.StartsWith("Test at frontlink.", Wording.Ask(bench.Job!, bench.Job!.Question!), StringComparison.Ordinal);
         bench.Until(NeedKind.TakeReading);
         Assert.StartsWith("At front inverter, measure", Wording.Ask(bench.Job!, bench.Job!.Question!), StringComparison.Ordinal);
+    }
+
+    // 3 V, later 64 V (computed): also when the later one is called a watching reading.
+    [Fact]
+    public void A_reading_above_the_limit_in_the_middle_of_the_dead_test_left_the_test_standing()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.TakeReading);
+        bench.Read("3");
+        bench.Say(Phrase.Watching, "64");
+        Assert.Null(bench.Job!.Test);
+        Assert.Equal(AlarmKind.Live, bench.Job.Alarm!.Kind);
+        Assert.DoesNotContain(bench.Job.Waits.Values, run => run.Rule.Id.Value == "frontwait" && run.CompletedAt is not null);
+    }
+
+    // What was towed stands elsewhere, without its chocks.
+    [Theory]
+    [InlineData(Phrase.WheelsTurned, NeedKind.Act)]
+    [InlineData(Phrase.VehicleTowed, NeedKind.Act)]
+    [InlineData(Phrase.KeyOn, NeedKind.OpenPoint)]
+    public void After_the_vehicle_had_moved_it_still_counted_as_chocked(Phrase phrase, NeedKind next)
+    {
+        var van = DemoSheets.Van();
+        var chock = new Step { Id = new("chock"), Kind = StepKind.Act, Say = "Chock two wheels." };
+        var bench = new JobBench { Sheet = van with { Steps = van.Steps.Insert(0, chock) } }.Open().Until(NeedKind.Working);
+        bench.Say(phrase);
+        bench.Say(Phrase.Affirm);
+        Assert.Equal(next, bench.Job!.Question!.Need.Kind);
+    }
+
+    // "Every lock is removed" counts the locks of the register: one that another number replaces leaves it only with these words.
+    [Fact]
+    public void A_second_lock_of_the_same_person_took_the_first_off_the_register_without_a_word()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.OpenPoint, 2);
+        bench.Say(Phrase.KeyOn);
+        bench.Until(NeedKind.FitLock);
+        var old = bench.Job!.Locks[0].Number;
+        bench.Say(Phrase.Fitted, "77");
+        Assert.Contains($"Lock seven seven fitted in place of lock {SpokenNumber.Say(old)}, which is off, ", Wording.Echo(bench.Job, bench.Job.Question!), StringComparison.Ordinal);
+        bench.Say(Phrase.Wrong);
+        bench.Say(Phrase.Fitted, old);
+        Assert.DoesNotContain("in place of", Wording.Echo(bench.Job, bench.Job.Question!), StringComparison.Ordinal);
+    }
+
+    // I2: far in the future the clock still tells how long the tablet was off, and is not taken for a clock that is set again and again.
+    [Fact]
+    public void From_the_year_2070_on_every_two_seconds_were_a_step_of_the_wall_clock()
+    {
+        var bench = new JobBench();
+        bench.Time.StepWall(new DateTimeOffset(2100, 2, 28, 23, 59, 0, TimeSpan.Zero) - DemoTime.Start);
+        bench.Open().Pass(120);
+        Assert.Equal(0, bench.Count<ClockAnchored>());
+        var full = bench.Job!.Clock.FullAt(bench.Time.Now);
+        bench.Time.StepWall(TimeSpan.FromSeconds(500));
+        bench.Time.Reboot();
+        bench.Do(new Restarted());
+        Assert.Equal(full + Ticks.OfSeconds(500), bench.Job.Clock.Full);
+    }
+
+    // A tablet whose clock forgets the date when it is off.
+    [Fact]
+    public void A_wall_clock_that_jumps_far_ahead_at_every_other_restart_stopped_the_rules()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.WaitOver);
+        for (var restart = 0; restart < 10; restart++)
+        {
+            bench.Time.StepWall(TimeSpan.FromDays(365 * (restart % 2 == 0 ? -150 : 150)));
+            bench.Time.Reboot();
+            Assert.IsType<Accepted>(bench.Do(new Restarted()));
+        }
     }
 
     [Fact]

@@ -1,5 +1,7 @@
 using Companion.Domain.Asking;
+using Companion.Domain.Deciding;
 using Companion.Domain.HandingOver;
+using Companion.Domain.Time;
 using Companion.TestKit;
 
 namespace Companion.Domain.Tests.Securing;
@@ -65,5 +67,56 @@ public sealed class HandOverSheetTests
         Assert.Contains(
             "Moving: driven wheels off the ground; a turned wheel undoes what was proved. By the maker's method: winched at walking pace.",
             HandOverSheet.Of(bench.Job!).Hazards);
+    }
+
+    // I15: clear to work was the technician's; whoever takes over has none.
+    [Fact]
+    public void A_vehicle_that_was_handed_over_was_told_as_clear_to_work_for_ever()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.Working);
+        bench.Claim(Phrase.HandOver);
+        Assert.Equal(
+            "Vehicle isolated and marked when it was handed over. The battery is not de-energised. Nobody is clear to work: test again first.",
+            HandOverSheet.Of(bench.Job!).Standing);
+    }
+
+    [Fact]
+    public void Locks_that_came_off_at_the_hand_over_were_told_as_fitted()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.Working);
+        var plug = bench.Job!.Locks.First(fitted => fitted.Point.Value == "rearplug");
+        bench.Claim(Phrase.HandOverExchanged);
+        Assert.Contains(
+            HandOverSheet.Of(bench.Job).Points,
+            line => line.EndsWith($": open, lock {plug.Number} of crew-4 came off for one of whoever took over.", StringComparison.Ordinal));
+    }
+
+    // I2: until "nothing touched" is confirmed, nobody knows.
+    [Fact]
+    public void What_nobody_watched_was_told_as_open_and_proved_dead()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.ClaimClear);
+        bench.Time.Sleep(Ticks.OfSeconds(60));
+        bench.Do(new Tick());
+        Assert.NotEmpty(bench.Job!.Proofs);
+        var sheet = HandOverSheet.Of(bench.Job);
+        Assert.All(sheet.Tests, line => Assert.DoesNotContain("proved dead at", line, StringComparison.Ordinal));
+        Assert.All(sheet.Points, line => Assert.DoesNotContain(": open,", line, StringComparison.Ordinal));
+        Assert.Contains("After a gap nobody has confirmed that nothing was touched meanwhile.", sheet.Hazards);
+        bench.Claim(Phrase.NothingTouched);
+        Assert.Contains(HandOverSheet.Of(bench.Job).Tests, line => line.Contains("proved dead at", StringComparison.Ordinal));
+    }
+
+    // A job over midnight, and one over the end of summer time: 02:50 and then 02:10 of the same night.
+    [Fact]
+    public void A_time_of_another_day_or_offset_was_told_as_one_of_today()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.Working);
+        bench.Time.ChangeOffset(TimeSpan.Zero);
+        bench.Say(Phrase.KeyOn);
+        Assert.Contains(HandOverSheet.Of(bench.Job!).Tests, line => line.Contains("3 V DC at 21:", StringComparison.Ordinal));
+        bench.Time.Pass(Ticks.OfSeconds(3 * 3600));
+        bench.Say(Phrase.Affirm);
+        Assert.Contains(HandOverSheet.Of(bench.Job!).Tests, line => line.Contains("3 V DC at 2026-11-25 21:", StringComparison.Ordinal));
     }
 }

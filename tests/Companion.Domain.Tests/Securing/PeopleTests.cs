@@ -32,6 +32,18 @@ public sealed class PeopleTests
         Assert.False(bench.Job!.HasSecondPerson);
     }
 
+    // I23: one five, heard as five zero, stayed behind as present, and live parts were exposed alone.
+    [Fact]
+    public void A_misheard_number_of_who_leaves_left_the_technician_accompanied_by_nobody()
+    {
+        var bench = new JobBench().Open(secondPerson: null).Until(NeedKind.OpenPoint);
+        bench.Claim(Phrase.PersonArrived, "15");
+        var refused = Assert.IsType<Refused>(bench.Say(Phrase.PersonLeft, "50"));
+        Assert.Contains("Crew number five zero is not here. Here: one five.", refused.Reason, StringComparison.Ordinal);
+        Assert.IsType<Accepted>(bench.Say(Phrase.PersonLeft, "15"));
+        Assert.False(bench.Job!.HasSecondPerson);
+    }
+
     [Fact]
     public void One_who_was_named_at_the_start_leaves_under_any_number()
     {

@@ -196,6 +196,22 @@ public sealed class PuttingBackTests
         Assert.Contains(new PointId("frontplug"), bench.Job!.Closed);
     }
 
+    // A plug that was closed, and that somebody may have pulled again while nobody watched, was not asked for again.
+    [Fact]
+    public void A_point_that_was_closed_before_an_unwatched_time_was_still_said_to_be_closed()
+    {
+        var bench = Begun().Until(NeedKind.ClosePoint, 3);
+        Assert.NotEmpty(bench.Job!.Closed);
+        bench.Time.Reboot();
+        bench.Do(new Restarted());
+        bench.Say(Phrase.Wrong);
+        Assert.Empty(bench.Job.Closed);
+        Assert.DoesNotContain("Open every point", bench.Job.Alarm!.Text, StringComparison.Ordinal);
+        bench.Log.Clear();
+        bench.Until(NeedKind.PutBack);
+        Assert.Equal(bench.Job.Way!.Points.Length, bench.Count<PointClosed>());
+    }
+
     private static JobBench Begun()
     {
         var bench = new JobBench().Open().Until(NeedKind.Working);

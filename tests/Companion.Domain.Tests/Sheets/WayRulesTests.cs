@@ -38,6 +38,33 @@ public sealed class WayRulesTests
         Assert.Contains(SheetRules.Faults(sheet), fault => fault.Path == "steps[5].point" && fault.Message.Contains("not marked as lockable", StringComparison.Ordinal));
     }
 
+    // I15: a plug that is open when its lock does not go on is left for the other way with its live side bare.
+    [Fact]
+    public void A_plug_that_can_be_left_open_is_covered_in_the_other_way_too()
+    {
+        var left = Good with { Alternatives = [Good.Alternatives[0] with { For = [new("pluglock")] }] };
+        var fault = Assert.Single(SheetRules.Faults(left));
+        Assert.Equal("alternatives[0].steps", fault.Path);
+        Assert.Contains("Plug 'plug' can be open already", fault.Message, StringComparison.Ordinal);
+        var covered = left.Alternatives[0].Steps.Insert(4, SampleSheet.Step("loopcover", StepKind.Cover));
+        Assert.Empty(SheetRules.Faults(left with { Alternatives = [left.Alternatives[0] with { Steps = covered }] }));
+    }
+
+    [Fact]
+    public void A_plug_that_was_left_open_on_the_way_before_is_not_forgotten_on_the_next()
+    {
+        var first = Good.Alternatives[0] with { For = [new("pluglock")] };
+        var second = Good.Alternatives[0] with
+        {
+            Id = new("again"),
+            For = [new("loop")],
+            Steps = [.. first.Steps.Select(step => step with { Id = new($"again{step.Id}") })],
+        };
+        Assert.Equal(
+            ["alternatives[0].steps", "alternatives[1].steps"],
+            SheetRules.Faults(Good with { Alternatives = [first, second] }).Select(fault => fault.Path));
+    }
+
     [Fact]
     public void Every_circuit_is_opened_in_every_way()
     {

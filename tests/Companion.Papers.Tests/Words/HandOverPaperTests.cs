@@ -1,4 +1,7 @@
 using Companion.Domain.Asking;
+using Companion.Domain.Deciding;
+using Companion.Domain.Time;
+using Companion.Papers.Coding;
 using Companion.Papers.Words;
 using Companion.TestKit;
 
@@ -66,6 +69,73 @@ public sealed class HandOverPaperTests
         var words = PaperPrint.Of(Of(bench));
         Assert.Contains("was taken off at the hand-over, for one of whoever took over", words, StringComparison.Ordinal);
         Assert.Contains("The numbers of the new ones are not in the record.", words, StringComparison.Ordinal);
+    }
+
+    // I2: a proof before a gap counts only once somebody confirmed that nothing was touched.
+    [Fact]
+    public void Handed_over_after_a_gap_that_nobody_accounted_for_every_paper_and_its_code_said_proved_dead()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.ClaimClear);
+        bench.Time.Sleep(Ticks.OfSeconds(60));
+        bench.Do(new Tick());
+        bench.Claim(Phrase.HandOver);
+        var record = DemoRecords.Of(bench);
+        var made = DemoRecords.SoonAfter(record);
+        foreach (var words in new[]
+        {
+            PaperPrint.Of(HandOverPaper.Of(record, made)), PaperPrint.Of(LabelPaper.Of(record, made)), PaperStatement.Of(record, Guid.Empty)!.Text,
+        })
+        {
+            Assert.DoesNotContain("proved dead 20", words, StringComparison.OrdinalIgnoreCase);
+            Assert.DoesNotContain("open since", words, StringComparison.OrdinalIgnoreCase);
+            Assert.DoesNotContain("| OPEN", words, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public void A_wait_that_became_void_after_its_end_was_told_as_over()
+    {
+        var bench = DemoRecords.Cleared();
+        bench.Say(Phrase.KeyOn);
+        var words = PaperPrint.Of(JobReportPaper.Of(DemoRecords.Of(bench), DemoTime.Start));
+        Assert.Matches("Front link \\| 300 s by the sheet, from 22:\\d\\d\\. Over 22:\\d\\d, void since 22:\\d\\d: key on\\.", words);
+    }
+
+    [Fact]
+    public void The_proving_after_an_earlier_test_was_told_as_that_of_the_last_one()
+    {
+        var bench = DemoRecords.Cleared();
+        bench.Say(Phrase.KeyOn);
+        bench.Until(NeedKind.TakeReading);
+        var words = PaperPrint.Of(Of(bench));
+        Assert.Contains("after not proved in the last test.", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_vehicle_that_was_put_back_was_told_as_one_that_never_had_a_lock()
+    {
+        var bench = DemoRecords.Cleared();
+        bench.Claim(Phrase.WorkDone);
+        bench.Until(NeedKind.PutBack);
+        bench.Claim(Phrase.HandOver);
+        var words = PaperPrint.Of(Of(bench));
+        Assert.Contains("No lock was left on it.", words, StringComparison.Ordinal);
+        Assert.DoesNotContain("No lock was fitted", words, StringComparison.Ordinal);
+    }
+
+    // The end of summer time: every paper names the one offset that all its times are in.
+    [Fact]
+    public void Times_before_a_change_of_offset_were_told_as_if_they_were_in_the_last_one()
+    {
+        var bench = DemoRecords.Cleared();
+        bench.Time.ChangeOffset(TimeSpan.Zero);
+        bench.Claim(Phrase.HandOver);
+        var record = DemoRecords.Of(bench);
+        Assert.Contains("UTC+00:00", PaperPrint.Of(Of(bench)), StringComparison.Ordinal);
+        foreach (var words in new[] { PaperPrint.Of(Of(bench)), PaperPrint.Of(LabelPaper.Of(record, DemoTime.Start)), PaperPrint.Of(JobReportPaper.Of(record, DemoTime.Start)) })
+        {
+            Assert.DoesNotContain(" 22:", words, StringComparison.Ordinal);
+        }
     }
 
     [Fact]

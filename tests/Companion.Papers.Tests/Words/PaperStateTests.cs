@@ -14,6 +14,16 @@ public sealed class PaperStateTests
     public void Clear_to_work_is_told_with_its_end() => IsTold(
         DemoRecords.Cleared(), PaperState.ClearToWork, "Vehicle isolated and marked, clear to work since 22:22. The battery is not de-energised. Clear to work lapses at 22:52 at the latest.");
 
+    // Set back by two hours, the square would have said clear to work long after the re-test was due.
+    [Fact]
+    public void Clear_to_work_by_a_clock_that_was_set_is_told_as_live_in_the_code_too()
+    {
+        var bench = DemoRecords.Cleared();
+        bench.Time.StepWall(TimeSpan.FromHours(-2));
+        bench.Pass(1);
+        IsTold(bench, PaperState.ProvedDead, "Treat as live. It was isolated and marked, but the tablet's clock was set meanwhile: when the re-test is due is not known. The battery is not de-energised.");
+    }
+
     [Fact]
     public void Proved_dead_without_clear_to_work_is_told_as_live() => IsTold(
         new JobBench().Open().Until(NeedKind.ClaimClear), PaperState.ProvedDead, "Not isolated: treat as live.");

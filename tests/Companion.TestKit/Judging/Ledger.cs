@@ -241,14 +241,15 @@ public sealed class Ledger
             Claim(!_waits.ContainsKey(wait.Id), $"I5: {wait.Id} survives {reported.What}");
         }
 
-        foreach (var place in Sheet?.TestPlaces.Where(place => touched.Any(place.Covers)) ?? [])
+        foreach (var place in Sheet?.TestPlaces.Where(place => touched.Any(place.Covers) || VoidChecks.Names(place, reported)) ?? [])
         {
             Claim(!_proved.Contains(place.Id), $"I5: the proof of {place.Id} survives {reported.What}");
             Claim(!_tests.RunsAt(place.Id), $"I5: the test at {place.Id} survives {reported.What}");
         }
 
         Claim(!_cleared, $"I5: clear to work survives {reported.What}");
-        _done.RemoveWhere(done => Steps.Any(step => step.Id == done && step.Kind == StepKind.Cover));
+        var moved = reported.What is Disturbance.WheelsTurned or Disturbance.VehicleTowed;
+        _done.RemoveWhere(done => moved || Steps.Any(step => step.Id == done && step.Kind == StepKind.Cover));
         Doubt = reported.What != Disturbance.Unwatched && Doubt;
     }
 

@@ -50,9 +50,14 @@ public sealed class SecuringLedger(Func<IReadOnlyList<Step>> steps)
             case StepConfirmed confirmed:
                 Confirm(confirmed);
                 break;
-            case DisturbanceReported:
+            case DisturbanceReported reported:
                 _covers.Clear();
                 _away = false;
+                if (reported.What == Disturbance.Unwatched)
+                {
+                    _closed.Clear();
+                }
+
                 break;
             case WorkStopped or PhaseEntered { Which: JobPhase.Break } or ClockAnchored { Why: AnchorReason.Start or AnchorReason.Resume }:
                 _away = false;

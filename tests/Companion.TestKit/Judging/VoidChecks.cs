@@ -19,6 +19,10 @@ public static class VoidChecks
         }
     }
 
+    /// <summary>True when the place is named to prove the opening of a point that was undone.</summary>
+    public static bool Names(TestPlace place, DisturbanceReported reported) =>
+        !place.Points.IsDefaultOrEmpty && reported.Points.Any(place.Points.Contains);
+
     /// <summary>Once every place is proved, voltage that is there again touches everything.</summary>
     private static bool BuiltUp(JobEvent happened, Turned turn) =>
         happened is ReadingTaken { Purpose: ReadingPurpose.Watching } && turn.Before?.Way?.TestPlaces.All(place => turn.Before.Proofs.ContainsKey(place.Id)) == true;
