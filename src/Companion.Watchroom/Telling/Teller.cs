@@ -22,6 +22,10 @@ internal sealed class Teller : IAsyncDisposable
     /// <summary>So long an attempt waits for its record.</summary>
     private static readonly TimeSpan LongestRecord = TimeSpan.FromSeconds(2);
 
+    /// <summary>So long after an alert its watch may still come to be shown.</summary>
+    private static readonly TimeSpan LongestToWatch = TimeSpan.FromSeconds(1);
+
+    private static readonly TimeSpan ShortPause = TimeSpan.FromMilliseconds(20);
     private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(500);
     private readonly IWatchKeeper keeper;
     private readonly OwnTrouble trouble;
@@ -210,7 +214,9 @@ internal sealed class Teller : IAsyncDisposable
         using var either = CancellationTokenSource.CreateLinkedTokenSource(limit.Token, end.Token);
         try
         {
-            await channels[telling.Target.Channel].TellAsync(telling, Round, either.Token).ConfigureAwait(false);
+            var position = LastPosition.Of(await WatchAsync(telling.Alert, either.Token).ConfigureAwait(false));
+            var told = telling with { At = time.GetUtcNow(), Position = position };
+            await channels[telling.Target.Channel].TellAsync(told, Round, either.Token).ConfigureAwait(false);
             return null;
         }
         catch (OperationCanceledException)
@@ -222,6 +228,17 @@ internal sealed class Teller : IAsyncDisposable
             // Whatever a channel meets, the alert is told again.
             return fault.Message;
         }
+    }
+
+    /// <summary>The watch over whom the alert is. A call in a job's first beat is shown at once, its watch only when that is recorded: it is waited for, not long.</summary>
+    private async Task<Watch?> WatchAsync(Alert alert, CancellationToken cancellation)
+    {
+        while (LastPosition.WatchOf(keeper.View, alert) is null && alert.Kind != AlertKind.WatchRoom && time.GetUtcNow() - alert.Raised < LongestToWatch)
+        {
+            await Task.Delay(ShortPause, time, cancellation).ConfigureAwait(false);
+        }
+
+        return LastPosition.WatchOf(keeper.View, alert);
     }
 
     private void Set(Telling telling, TellingState state)

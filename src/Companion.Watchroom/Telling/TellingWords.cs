@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using Companion.Watchroom.Watching;
+using Companion.Watchroom.Web;
 
 namespace Companion.Watchroom.Telling;
 
@@ -37,7 +38,11 @@ internal static class TellingWords
     public static string Subject(Alert alert) => alert.Kind == AlertKind.WatchRoom ? Title(alert.Kind) : OneLine($"{Title(alert.Kind)}: {alert.Technician}");
 
     /// <summary>The whole text.</summary>
-    public static string Body(Alert alert) => alert.Kind == AlertKind.WatchRoom ? OwnBody(alert) : TabletBody(alert);
+    /// <param name="alert">The alert.</param>
+    /// <param name="position">Where its tablet was found last; null when that is not known.</param>
+    /// <param name="now">When this is sent: the age of the position counts to then.</param>
+    public static string Body(Alert alert, LastPosition? position, DateTimeOffset now) =>
+        alert.Kind == AlertKind.WatchRoom ? OwnBody(alert) : TabletBody(alert, position, now);
 
     /// <summary>What came from a tablet may not begin a line of its own: a text must not be able to speak for the watch room.</summary>
     public static string OneLine(string text) => string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter));
@@ -51,15 +56,20 @@ internal static class TellingWords
         .AppendLine()
         .AppendLine("Nobody can take this alert: it ends when its cause ends, and until then everybody on the ring-round is told.").ToString();
 
-    private static string TabletBody(Alert alert)
+    private static string TabletBody(Alert alert, LastPosition? position, DateTimeOffset now)
     {
         var text = new StringBuilder()
             .AppendLine(Title(alert.Kind) + ".")
             .AppendLine(ToDo(alert.Kind))
             .AppendLine()
             .AppendLine($"Technician: {OneLine(alert.Technician)}")
-            .AppendLine($"Place: {OneLine(alert.Place ?? "not known")}")
-            .AppendLine($"Job: {OneLine(alert.Job)}")
+            .AppendLine($"Place: {OneLine(alert.Place ?? "not known")}");
+        if (position is not null)
+        {
+            text.AppendLine(Words(position, now)).AppendLine($"Map: {position.GeoLink}");
+        }
+
+        text.AppendLine($"Job: {OneLine(alert.Job)}")
             .AppendLine($"Raised: {Time(alert.Raised)}");
         if (alert.Detail.Length > 0)
         {
@@ -67,6 +77,13 @@ internal static class TellingWords
         }
 
         return text.AppendLine().AppendLine("Open the watch board to take it. Whoever takes it answers for it.").ToString();
+    }
+
+    /// <summary>"Position: 52.20510, -0.13640, within 12 m, found 4 s before this was sent."</summary>
+    private static string Words(LastPosition position, DateTimeOffset now)
+    {
+        var place = $"{position.Latitude}, {position.Longitude}, within {position.AccuracyMetres} m, found {Wording.Span(position.AgeAt(now))} before this was sent";
+        return position.IsOldAt(now) ? $"Old position: {place}. Whoever was there may have left." : $"Position: {place}.";
     }
 
     private static string Time(DateTimeOffset time) => time.UtcDateTime.ToString("yyyy-MM-dd HH:mm:ss 'UTC'", CultureInfo.InvariantCulture);

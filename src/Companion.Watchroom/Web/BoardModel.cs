@@ -1,6 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
-using Companion.Contracts.Uplink;
 using Companion.Watchroom.Access;
 using Companion.Watchroom.Telling;
 using Companion.Watchroom.Watching;
@@ -49,23 +47,12 @@ public sealed record BoardModel(
             services.Faults(),
             [.. alerts.Where(card => card.Alert.Taken is null).OrderBy(card => card.Alert.Rehearsal).ThenBy(card => card.Alert.Raised)],
             [.. alerts.Where(card => card.Alert.Taken is not null).Take(MostTaken)],
-            [.. view.Watches.OrderBy(watch => watch.OverdueFrom ?? DateTimeOffset.MaxValue).Select(watch => new WatchCard(watch, NameOf(services, watch.Device), GeoLink(watch.Last.Where)))],
+            [.. view.Watches.OrderBy(watch => watch.OverdueFrom ?? DateTimeOffset.MaxValue).Select(watch => new WatchCard(watch, NameOf(services, watch.Device), LastPosition.LinkOf(watch.Last.Where)))],
             [.. view.Blind.OrderByDescending(blind => blind.To).Take(MostBlind)])
         {
             Own = [.. services.Teller.Own.Select(alert => new AlertCard(alert, string.Empty, services.Teller.States(alert.Id)))],
         };
     }
-
-    /// <summary>A "geo:" link (RFC 5870) to a place that is one; null for anything else that a tablet may have sent.</summary>
-    public static string? GeoLink(Whereabouts? where) =>
-        where is not null && IsDegrees(where.Latitude, 90) && IsDegrees(where.Longitude, 180)
-            ? string.Create(CultureInfo.InvariantCulture, $"geo:{where.Latitude},{where.Longitude};u={Math.Max(0, where.AccuracyMetres)}")
-            : null;
-
-    private static bool IsDegrees(string text, int most) =>
-        decimal.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var degrees)
-        && Math.Abs(degrees) <= most
-        && text.All(letter => char.IsAsciiDigit(letter) || letter is '-' or '.');
 
     private static string NameOf(WatchroomServices services, string device) => services.Devices.Find(device)?.Called ?? device;
 }

@@ -182,7 +182,7 @@ public sealed class TellingTests
             "id", Companion.Watchroom.Watching.AlertKind.Help, "tablet-1", "job", "Maren\r\nBcc: x", "here\nTake it back", DateTimeOffset.UnixEpoch, "detail", null);
 
         Assert.DoesNotContain('\n', TellingWords.Subject(alert));
-        Assert.DoesNotContain("\nTake it back", TellingWords.Body(alert), StringComparison.Ordinal);
+        Assert.DoesNotContain("\nTake it back", TellingWords.Body(alert, null, DateTimeOffset.UnixEpoch), StringComparison.Ordinal);
     }
 
     private static Task<WatchroomRig> StartAsync(MailReceiver mail, string targets) =>
