@@ -3,6 +3,7 @@ using System.Collections.Immutable;
 using System.Threading.Channels;
 using Companion.Engine.Ports;
 using Companion.Watchroom.Watching;
+using Companion.Watchroom.Web;
 
 namespace Companion.Watchroom.Telling;
 
@@ -25,6 +26,7 @@ internal sealed class Teller : IAsyncDisposable
     /// <summary>So long after an alert its watch may still come to be shown.</summary>
     private static readonly TimeSpan LongestToWatch = TimeSpan.FromSeconds(1);
 
+    private const int FailuresToTrouble = 2;
     private static readonly TimeSpan ShortPause = TimeSpan.FromMilliseconds(20);
     private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(500);
     private readonly IWatchKeeper keeper;
@@ -36,6 +38,7 @@ internal sealed class Teller : IAsyncDisposable
     private readonly Task<Dictionary<string, DateTimeOffset>> before;
     private readonly DateTimeOffset began;
     private readonly ConcurrentDictionary<string, TellingState> states = new();
+    private readonly ConcurrentDictionary<string, string> failing = new();
     private readonly ConcurrentDictionary<string, Task> running = new();
     private readonly Channel<bool> wake = Channel.CreateBounded<bool>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
     private readonly CancellationTokenSource end = new();
@@ -75,6 +78,13 @@ internal sealed class Teller : IAsyncDisposable
 
     /// <summary>What is amiss with telling itself, in plain words; null when nothing is.</summary>
     public string? Fault { get; private set; }
+
+    /// <summary>Who could not be told at the last attempts, of whatever alert, and why: the next alert would not reach them either.</summary>
+    public IReadOnlyList<(string Target, string Words)> NotReached =>
+    [
+        .. Round.Targets.Where(target => failing.ContainsKey(target.Name))
+            .Select(target => (target.Name, $"{target.Name} cannot be told {Wording.Of(target.Channel)}: {failing.GetValueOrDefault(target.Name)}")),
+    ];
 
     /// <summary>Where every telling of an alert stands, in the order of the ring-round.</summary>
     public ImmutableArray<TellingState> States(string alert) => [.. states.Values.Where(state => state.Alert == alert).OrderBy(Place)];
@@ -200,11 +210,25 @@ internal sealed class Teller : IAsyncDisposable
             Fault = $"What is told is not being recorded: {fault.Message}";
         }
 
+        Reached(telling.Target.Name, attempt, reason);
         var now = time.GetUtcNow();
         Set(telling, reason is null
             ? state with { Step = TellingStep.Sent, At = now, Attempts = attempt, Reason = string.Empty }
             : state with { Step = TellingStep.Failed, At = now + PauseAfter(attempt), Attempts = attempt, Reason = reason });
         Wake();
+    }
+
+    /// <summary>One failure is tried again in a second and is no trouble yet.</summary>
+    private void Reached(string target, int attempt, string? reason)
+    {
+        if (reason is null)
+        {
+            failing.TryRemove(target, out _);
+        }
+        else if (attempt >= FailuresToTrouble)
+        {
+            failing[target] = reason;
+        }
     }
 
     /// <summary>Why it failed; null when the other side has it.</summary>
@@ -254,6 +278,7 @@ internal sealed class Teller : IAsyncDisposable
         if (files.HasChanged())
         {
             Round = files.Read();
+            failing.Clear();
             Changed?.Invoke();
         }
     }

@@ -34,6 +34,10 @@ internal static class TellingWords
         _ => "Take the alert and ring the technician at once: they may not have heard the warning.",
     };
 
+    /// <summary>That nobody watched for a while.</summary>
+    public static string Blind(BlindPeriod blind) =>
+        $"The watch room was blind from {Wording.Day(blind.From)} to {Wording.Day(blind.To)}, {Wording.Span(blind.To - blind.From)}: look at everybody who is out.";
+
     /// <summary>One line for a subject.</summary>
     public static string Subject(Alert alert) => alert.Kind == AlertKind.WatchRoom ? Title(alert.Kind) : OneLine($"{Title(alert.Kind)}: {alert.Technician}");
 

@@ -81,6 +81,13 @@ internal static class PageRoutes
         routes.MapPost("/alerts/take", async (HttpContext context, [FromForm] string alert, [FromForm] string? note) =>
             Done(context, await services.Keeper.TakeAsync(alert, context.User.Identity!.Name!, note ?? string.Empty).ConfigureAwait(false), "There is no such alert any more."))
             .RequireAuthorization(Takes);
+        routes.MapPost("/troubles/note", async (HttpContext context, IFormCollection form) =>
+        {
+            var noted = services.Troubles.Note([.. form["trouble"].OfType<string>()], context.User.Identity!.Name!);
+            await services.Audit.ActAsync("trouble.noted", new { count = noted.Count }, ("person", context.User.Identity!.Name!), ("what", string.Join(Environment.NewLine, noted)))
+                .ConfigureAwait(false);
+            return Done(context, true, string.Empty);
+        }).RequireAuthorization(Takes);
         routes.MapPost("/watches/end", async (HttpContext context, [FromForm] string device, [FromForm] string job, [FromForm] string reason) =>
             Done(context, await services.Keeper.EndWatchAsync(device, job, context.User.Identity!.Name!, reason).ConfigureAwait(false), "There is no such watch any more."))
             .RequireAuthorization(Takes);

@@ -1,6 +1,7 @@
 using System.Net;
 using Companion.Journal.Disk;
 using Companion.Watchroom.Access;
+using Companion.Watchroom.Telling;
 
 namespace Companion.Watchroom.Tests.Support;
 
@@ -47,6 +48,8 @@ public sealed class WatchroomRig : IAsyncDisposable
     private static async Task<WatchroomRig> StartAsync(IDisk disk, TimeProvider? time, (string Name, string Text)[] files)
     {
         var rig = new WatchroomRig(disk, time);
+        // A watch room without a ring-round is in trouble, and its board sounds.
+        await File.WriteAllTextAsync(Path.Combine(rig.Store, RingRound.TargetsFile), "[]");
         foreach (var (name, text) in files)
         {
             await File.WriteAllTextAsync(Path.Combine(rig.Store, name), text);
