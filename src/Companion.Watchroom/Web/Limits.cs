@@ -22,6 +22,12 @@ internal static class Limits
     /// <summary>Papers that anybody checks: each costs a look into a record, and digits could be guessed.</summary>
     public const string Check = "check";
 
+    /// <summary>Whether deadlines are looked at: asked by another machine, and never in the way of pages.</summary>
+    public const string Health = "health";
+
+    /// <summary>Such questions from one address in a minute.</summary>
+    public const int HealthAMinute = 60;
+
     /// <summary>Papers from one address in a minute.</summary>
     public const int ChecksAMinute = 20;
 
@@ -43,6 +49,7 @@ internal static class Limits
         limiter.AddPolicy(SignIn, context => Of(context, StrictlyAMinute));
         limiter.AddPolicy(Check, context => Of(context, ChecksAMinute));
         limiter.AddPolicy(Batch, context => Of(context, BatchesAMinute));
+        limiter.AddPolicy(Health, context => Of(context, HealthAMinute));
         limiter.AddPolicy(Page, context => Of(context, PagesAMinute));
         limiter.OnRejected = async (rejected, _) =>
         {
