@@ -1,4 +1,6 @@
 using System.Globalization;
+using System.Net;
+using System.Net.Sockets;
 using System.Threading.RateLimiting;
 using Companion.Watchroom.Access;
 
@@ -40,6 +42,7 @@ internal static class Limits
     /// <summary>Pages and files from one address in a minute.</summary>
     public const int PagesAMinute = 1200;
 
+    private const int NetworkBytes = 8;
     private static readonly TimeSpan Minute = TimeSpan.FromMinutes(1);
 
     /// <summary>Adds them.</summary>
@@ -60,6 +63,19 @@ internal static class Limits
     });
 
     private static RateLimitPartition<string> Of(HttpContext context, int aMinute) => RateLimitPartition.GetSlidingWindowLimiter(
-        context.Connection.RemoteIpAddress?.ToString() ?? string.Empty,
+        NetworkOf(context.Connection.RemoteIpAddress),
         _ => new SlidingWindowRateLimiterOptions { PermitLimit = aMinute, Window = Minute, SegmentsPerWindow = 6 });
+
+    /// <summary>What counts as one address: whoever has one of IPv6 mostly has the 2^64 of its network to guess from.</summary>
+    internal static string NetworkOf(IPAddress? address)
+    {
+        if (address is not { AddressFamily: AddressFamily.InterNetworkV6, IsIPv4MappedToIPv6: false })
+        {
+            return (address?.IsIPv4MappedToIPv6 == true ? address.MapToIPv4() : address)?.ToString() ?? string.Empty;
+        }
+
+        var bytes = address.GetAddressBytes();
+        bytes.AsSpan(NetworkBytes).Clear();
+        return new IPAddress(bytes).ToString();
+    }
 }
