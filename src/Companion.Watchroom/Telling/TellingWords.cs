@@ -49,7 +49,10 @@ internal static class TellingWords
         alert.Kind == AlertKind.WatchRoom ? OwnBody(alert) : TabletBody(alert, position, now);
 
     /// <summary>What came from a tablet may not begin a line of its own: a text must not be able to speak for the watch room.</summary>
-    public static string OneLine(string text) => string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter));
+    public static string OneLine(string text) => string.Concat(text.Select(letter => char.IsControl(letter) || letter is '\u2028' or '\u2029' || IsTurning(letter) ? ' ' : letter));
+
+    /// <summary>Letters that turn the direction of what follows, so that it reads as something else (Unicode, annex 9).</summary>
+    private static bool IsTurning(char letter) => letter is (>= '\u202a' and <= '\u202e') or (>= '\u2066' and <= '\u2069');
 
     private static string OwnBody(Alert alert) => new StringBuilder()
         .AppendLine(Title(alert.Kind) + ".")

@@ -84,12 +84,12 @@ public sealed class WatchroomRig : IAsyncDisposable
     internal IReadOnlyList<string> Audit() => [.. App.Journal.Read("audit").Select(entry => $"{entry.Type} {entry.Data}")];
 
     /// <summary>Waits until something is so.</summary>
-    public static async Task UntilAsync(Func<bool> condition, string what)
+    public static async Task UntilAsync(Func<bool> condition, string what, TimeSpan? patience = null)
     {
         var since = TimeProvider.System.GetTimestamp();
         while (!condition())
         {
-            Assert.True(TimeProvider.System.GetElapsedTime(since) < Patience, $"It did not come to this: {what}.");
+            Assert.True(TimeProvider.System.GetElapsedTime(since) < (patience ?? Patience), $"It did not come to this: {what}.");
             await Task.Delay(20);
         }
     }

@@ -185,6 +185,15 @@ public sealed class TellingTests
         Assert.DoesNotContain("\nTake it back", TellingWords.Body(alert, null, DateTimeOffset.UnixEpoch), StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData('\u2028')]
+    [InlineData('\u2029')]
+    [InlineData('\u202e')]
+    [InlineData('\u2066')]
+    [InlineData('\u0085')]
+    [InlineData('\r')]
+    public void A_letter_that_breaks_or_turns_a_line_does_neither(char letter) => Assert.Equal("Maren  Oake", TellingWords.OneLine($"Maren {letter}Oake"));
+
     private static Task<WatchroomRig> StartAsync(MailReceiver mail, string targets) =>
         WatchroomRig.StartAsync((RingRound.MailFile, mail.Config), (RingRound.TargetsFile, targets));
 
