@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Security.Cryptography;
 using System.Text;
 
@@ -5,7 +6,7 @@ namespace Companion.Watchroom.Access;
 
 /// <summary>
 /// Who is signed in. The browser holds a random number, the file sessions.json its hash: signing out ends the session here, so that a
-/// copied cookie opens nothing afterwards. They outlive a restart, so that a board on the wall goes on; those that the disk does not take lie in memory,
+/// copied cookie opens nothing afterwards. They outlive a restart, so that a board on the wall goes on; what the disk does not take lies in memory,
 /// because nobody may be kept from the board by a full disk. Callable from any thread.
 /// </summary>
 internal sealed class Sessions(string store, People people, TimeProvider time)
@@ -22,6 +23,7 @@ internal sealed class Sessions(string store, People people, TimeProvider time)
     private readonly KeptFile<Session[]> file = new(Path.Combine(store, "sessions.json"), []);
     private readonly Lock gate = new();
     private volatile Session[] unwritten = [];
+    private volatile ImmutableHashSet<string> ended = [];
 
     /// <summary>Begins a session and returns what the cookie carries. The oldest end when there are too many.</summary>
     public string Begin(Person person)
@@ -49,19 +51,19 @@ internal sealed class Sessions(string store, People people, TimeProvider time)
 
         var hash = HashOf(cookie);
         var session = Array.Find(file.Read(), known => known.Hash == hash) ?? Array.Find(unwritten, known => known.Hash == hash);
-        return session is null || !IsOpen(session) || people.Find(session.Person) is not { } person || person.Stamp != session.Stamp ? null : person;
+        return session is null || ended.Contains(hash) || !IsOpen(session) || people.Find(session.Person) is not { } person || person.Stamp != session.Stamp ? null : person;
     }
 
     /// <summary>Ends a session for good.</summary>
     public void End(string cookie)
     {
         var hash = HashOf(cookie);
+        var isWritten = TryChange(sessions => [.. sessions.Where(session => session.Hash != hash)]);
         lock (gate)
         {
             unwritten = [.. unwritten.Where(session => session.Hash != hash)];
+            ended = isWritten ? ended : ended.Add(hash);
         }
-
-        file.Change(sessions => (sessions.Where(session => session.Hash != hash).ToArray(), true));
     }
 
     private Session[] With(Session[] sessions, Session session)

@@ -58,11 +58,16 @@ public sealed class SessionTests : IDisposable
     [Fact]
     public void A_disk_that_takes_nothing_keeps_nobody_from_the_board()
     {
-        Directory.CreateDirectory(Path.Combine(store, "sessions.json.new"));
         var sessions = new Sessions(store, people, time);
+        var written = sessions.Begin(people.Find("Runa Holt")!);
+        var left = sessions.Begin(people.Find("Runa Holt")!);
+        Directory.CreateDirectory(Path.Combine(store, "sessions.json.new"));
 
         var cookie = sessions.Begin(people.Find("Runa Holt")!);
         Assert.Equal("Runa Holt", sessions.Find(cookie)!.Name);
+        sessions.End(written);
+        Assert.Null(sessions.Find(written));
+        Assert.NotNull(sessions.Find(left));
         time.Seconds = Sessions.Longest.TotalSeconds;
         Assert.Null(sessions.Find(cookie));
 
