@@ -27,7 +27,8 @@ internal sealed class RoomTroubles(Func<IEnumerable<RoomTrouble>> present, TimeP
     public static IEnumerable<RoomTrouble> Of(IEnumerable<string> faults, Teller teller, WatchView view, DateTimeOffset began) =>
     [
         .. teller.Own.Select(alert => new RoomTrouble(Id(alert.Id), TellingWords.Title(alert.Kind), null) { Alert = alert }),
-        .. faults.Select(fault => new RoomTrouble(Id(fault.StartsWith(NotRecorded, StringComparison.Ordinal) ? NotRecorded : fault), fault, null)),
+        .. faults.GroupBy(fault => fault.StartsWith(NotRecorded, StringComparison.Ordinal) ? NotRecorded : fault)
+            .Select(same => new RoomTrouble(Id(same.Key), string.Join(' ', same), null)),
         .. teller.NotReached.Select(one => new RoomTrouble(Id($"target {one.Target}"), one.Words, null) { OfTelling = true }),
         .. view.Blind.Where(blind => blind.To >= began).Select(blind => new RoomTrouble(Id($"blind {blind.To:O}"), TellingWords.Blind(blind), null) { IsPast = true }),
     ];

@@ -47,6 +47,18 @@ public sealed class RoomTroubleTests
         Assert.Empty(troubles.Now());
     }
 
+    [Fact]
+    public async Task All_that_is_not_recorded_is_one_trouble_that_says_why_whatever_its_words()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        RoomTrouble Of(params string[] faults) => Assert.Single(RoomTroubles.Of(faults, rig.Services.Teller, rig.App.Keeper.View, time.GetUtcNow().AddYears(100)));
+
+        var both = Of("Nothing is being recorded: the disk.", "Nothing is being recorded: the beats.");
+        Assert.Equal("Nothing is being recorded: the disk. Nothing is being recorded: the beats.", both.Words);
+        Assert.Equal(both.Id, Of("Nothing is being recorded: something else.").Id);
+        Assert.NotEqual(both.Id, Of("The mail server is gone.").Id);
+    }
+
     // Somebody may stand beside the technician: a quiet alert must not show by the trouble of telling it.
     [Fact]
     public async Task Who_cannot_be_told_is_trouble_that_outlasts_the_alert_and_is_not_shown_to_a_technician()
