@@ -23,7 +23,6 @@ public sealed class WatchroomApp : IAsyncDisposable
     private static readonly TimeSpan LongestStandstill = TimeSpan.FromSeconds(10);
 
     private readonly Stack<IAsyncDisposable> parts = new();
-    private WebApplication web = null!;
     private OpeningJournal journal = null!;
 
     private WatchroomApp()
@@ -49,6 +48,9 @@ public sealed class WatchroomApp : IAsyncDisposable
 
     internal JournalStore Journal => journal.Store;
 
+    /// <summary>What serves the pages and the uplink.</summary>
+    internal WebApplication Web { get; private set; } = null!;
+
     /// <summary>Opens the store and begins to watch, to tell and to serve.</summary>
     /// <exception cref="Companion.Engine.Ports.StoreFaultException">The store cannot be used: the message says what to do.</exception>
     public static async Task<WatchroomApp> StartAsync(WatchroomOptions options)
@@ -67,7 +69,7 @@ public sealed class WatchroomApp : IAsyncDisposable
     }
 
     /// <summary>Runs until the process is told to end.</summary>
-    public Task WaitForShutdownAsync() => web.WaitForShutdownAsync();
+    public Task WaitForShutdownAsync() => Web.WaitForShutdownAsync();
 
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
@@ -82,6 +84,7 @@ public sealed class WatchroomApp : IAsyncDisposable
     {
         PrivateFolder.Make(options.Store);
         var time = options.Time ?? new SteadyTime();
+        var began = time.GetUtcNow();
         var clock = new WatchroomClock(time);
         var certificate = ServerCertificate.Load(options.Store, options.Certificate, time.GetUtcNow());
         var folder = Path.Combine(options.Store, "journal");
@@ -108,6 +111,7 @@ public sealed class WatchroomApp : IAsyncDisposable
         var signer = Keep(new CounterSigner(options.Store, receiver, devices.All().Select(device => device.Name), audit, time));
         var photos = new Checking.PhotoDesk();
         Keep(new Disposer(photos));
+        string[] Faults() => [.. FaultsOf(keeper, journal, audit, teller), .. new[] { signer.Fault, people.Fault }.OfType<string>()];
         Services = new WatchroomServices(keeper, receiver, devices, new PairCodes(options.Store, time), new Counters(options.Store))
         {
             People = people,
@@ -121,22 +125,23 @@ public sealed class WatchroomApp : IAsyncDisposable
             Store = options.Store,
             Journal = journal,
             Time = time,
-            Faults = () => [.. FaultsOf(keeper, journal, audit, teller), .. new[] { signer.Fault, people.Fault }.OfType<string>()],
+            Faults = Faults,
+            Troubles = new RoomTroubles(() => RoomTroubles.Of(Faults(), teller, keeper.View, began), time),
             IsWatching = IsWatching,
         };
         Keeper = keeper;
         Recording = keeper.Recording;
         Fingerprint = certificate.GetCertHashString(HashAlgorithmName.SHA256).ToLowerInvariant();
-        web = WatchroomWeb.Build(options, Services, certificate);
+        Web = WatchroomWeb.Build(options, Services, certificate);
         Keep(new Disposer(certificate));
-        Keep(new Stopper(web));
-        await web.StartAsync().ConfigureAwait(false);
-        Address = WatchroomWeb.Address(web, options);
+        Keep(new Stopper(Web));
+        await Web.StartAsync().ConfigureAwait(false);
+        Address = WatchroomWeb.Address(Web, options);
     }
 
     private static string[] FaultsOf(WatchKeeper keeper, OpeningJournal journal, Audit audit, Teller teller) =>
     [
-        .. new[] { keeper.Fault, journal.Failure, audit.Fault }.OfType<string>().Distinct().Select(fault => $"Nothing is being recorded: {fault}"),
+        .. new[] { keeper.Fault, journal.Failure, audit.Fault }.OfType<string>().Distinct().Select(fault => $"{RoomTroubles.NotRecorded}: {fault}"),
         .. new[] { keeper.Finding, teller.Fault }.OfType<string>(),
         .. journal.Findings.Where(finding => finding.Severe).Select(Words),
         .. teller.Round.Faults,

@@ -40,6 +40,9 @@ internal sealed record WatchroomServices(IWatchKeeper Keeper, IJournalReceiver R
     /// <summary>What is amiss, in plain words; empty when all is well.</summary>
     public required Func<IReadOnlyList<string>> Faults { get; init; }
 
+    /// <summary>The same with what else is amiss with the watch room itself, and who has taken note of it.</summary>
+    public required RoomTroubles Troubles { get; init; }
+
     /// <summary>False when deadlines are not being looked at: then no page may be told that all is alive.</summary>
     public required Func<bool> IsWatching { get; init; }
 }

@@ -19,7 +19,7 @@ public sealed class SchemaTests
         watch.opened watch.checkin watch.shortened watch.alerted watch.called watch.taken watch.ended watch.blind
         told.sent told.failed request.refused session.begun session.ended person.set person.removed paircode.made device.paired device.revoked
         review.commented review.countersigned
-        job.looked tree.signed texts.erased person.exported
+        job.looked tree.signed texts.erased person.exported paper.checked trouble.noted
         """;
 
     private static readonly string Text = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "journal-entry.schema.json"));

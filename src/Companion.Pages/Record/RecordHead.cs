@@ -19,6 +19,9 @@ public sealed record RecordHead(string Root, string Back)
     /// <summary>Told before a record or a paper of it is shown, and which ("record", "handover" ...), so that who looked can be written down first. Any thread.</summary>
     public Func<HttpContext, RecordName, string, Task> Looked { get; init; } = (_, _, _) => Task.CompletedTask;
 
+    /// <summary>Told before a part of a record is given out that its page asks for, many a second. Any thread.</summary>
+    public Func<HttpContext, RecordName, Task> Peeked { get; init; } = (_, _) => Task.CompletedTask;
+
     /// <summary>The signed code of a record's papers; null where nobody can sign. Any thread.</summary>
     public Func<RecordName, RecordedJob, PaperCode?> Code { get; init; } = (_, _) => null;
 

@@ -28,9 +28,15 @@ public static class RecordRoutes
             await head.Looked(context, NameOf(context), "record").ConfigureAwait(false);
             return Show<RecordPage>(shelf, head, context, from, to, at);
         });
-        group.MapGroup(place).MapReplay(shelf, head.Speak, head.Sound, head.Listened);
         group.MapGroup(place).MapPapers(source, head);
-        group.MapGet(place + "/line", (HttpContext context, long? from, long? to, long? at) => Show<TimelineView>(shelf, head, context, from, to, at));
+        var parts = group.MapGroup(place);
+        parts.AddEndpointFilter(async (context, next) =>
+        {
+            await head.Peeked(context.HttpContext, NameOf(context.HttpContext)).ConfigureAwait(false);
+            return await next(context).ConfigureAwait(false);
+        });
+        parts.MapReplay(shelf, head.Speak, head.Sound, head.Listened);
+        parts.MapGet("/line", (HttpContext context, long? from, long? to, long? at) => Show<TimelineView>(shelf, head, context, from, to, at));
     }
 
     private static IResult Show<T>(RecordShelf shelf, RecordHead head, HttpContext context, long? from, long? to, long? at)

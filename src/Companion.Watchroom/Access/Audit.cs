@@ -21,6 +21,7 @@ internal sealed class Audit : IAsyncDisposable
     public const string Stranger = "unknown";
 
     private const int Waiting = 1000;
+    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(2);
     private static readonly TimeSpan Window = TimeSpan.FromMinutes(1);
     private readonly IJournal journal;
     private readonly IClock clock;
@@ -62,6 +63,13 @@ internal sealed class Audit : IAsyncDisposable
             Fault = fault.Message;
         }
     }
+
+    /// <summary>
+    /// The same for an act that holds at once: waits two seconds for the disk and no longer, because nobody may be kept from the board by a disk that hangs or a
+    /// record that is still being read. It is written when the disk goes on.
+    /// </summary>
+    public Task ActSoonAsync(string type, object data, params (string Member, string Text)[] personal) =>
+        Task.WhenAny(ActAsync(type, data, personal), Task.Delay(LongestWait));
 
     /// <summary>Somebody looked at a job of a tablet, or took it away: "timeline", "replay", "review", "export" ... Durable when this completes.</summary>
     public Task LookedAsync(string person, string device, string job, string what) =>

@@ -14,10 +14,13 @@ internal sealed class RoomChains
     /// <summary>The chain of watches.</summary>
     public const string Watch = WatchEntries.Chain;
 
+    /// <summary>The chain of comments.</summary>
+    public const string Review = Companion.Watchroom.Reviewing.Comments.Chain;
+
     private const string Telling = Companion.Watchroom.Telling.Outbox.Chain;
 
     /// <summary>The chains that hold personal texts.</summary>
-    public static readonly IReadOnlyList<string> Names = [Watch, Telling, Audit.Chain];
+    public static readonly IReadOnlyList<string> Names = [Watch, Review, Telling, Audit.Chain];
 
     private readonly IJournal journal;
     private readonly HashSet<(string Device, string Job)> onHold;
@@ -35,7 +38,7 @@ internal sealed class RoomChains
     public Erasure Due(string chain, RetentionPolicy policy, DateTimeOffset now)
     {
         var entries = journal.Read(chain);
-        if (chain != Watch)
+        if (chain is not (Watch or Review))
         {
             return Erasure.Of(entries, entry => chain == Telling && IsOfOpenAlert(entry) ? null : entry.Time, policy, now);
         }
@@ -46,10 +49,10 @@ internal sealed class RoomChains
             entries, entry => !jobs.TryGetValue(entry.Sequence, out var job) ? entry.Time : onHold.Contains(job) ? null : ends[job], policy, now);
     }
 
-    /// <summary>Everything of one job in the chain of watches.</summary>
-    public Erasure OfJob(string device, string job)
+    /// <summary>Everything of one job in the chain of watches or of comments.</summary>
+    public Erasure OfJob(string chain, string device, string job)
     {
-        var entries = journal.Read(Watch);
+        var entries = journal.Read(chain);
         var jobs = JobsOf(entries);
         return Erasure.Of(entries, entry => jobs.GetValueOrDefault(entry.Sequence) == (device, job) ? entry.Time : null, null, default);
     }

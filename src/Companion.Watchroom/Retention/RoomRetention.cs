@@ -88,7 +88,10 @@ internal sealed class RoomRetention(WatchroomServices services)
             await EraseSoundAsync(device, job, who).ConfigureAwait(false);
             await EraseReceivedAsync(device, job, hold.Ended, null, who).ConfigureAwait(false);
             var own = new RoomChains(services.Journal.Store, services.Keeper.View);
-            await EraseOwnAsync(RoomChains.Watch, own.OfJob(device, job), who).ConfigureAwait(false);
+            foreach (var chain in new[] { RoomChains.Watch, RoomChains.Review })
+            {
+                await EraseOwnAsync(chain, own.OfJob(chain, device, job), who).ConfigureAwait(false);
+            }
         }).ConfigureAwait(false);
         return services.Audit.Fault;
     }

@@ -1,4 +1,5 @@
 using System.Security.Claims;
+using Companion.Watchroom.Access;
 using Companion.Watchroom.Web;
 using Microsoft.AspNetCore.Mvc;
 
@@ -8,11 +9,14 @@ namespace Companion.Watchroom.Reviewing;
 internal static class CommentRoutes
 {
     /// <summary>Maps them.</summary>
-    public static void Map(IEndpointRouteBuilder routes, Comments comments)
+    public static void Map(IEndpointRouteBuilder routes, Comments comments, Audit audit)
     {
         var job = routes.MapGroup("/jobs/{device}/{chain}/comments").RequireAuthorization(PageRoutes.Takes);
-        job.MapGet(string.Empty, (ClaimsPrincipal user, string device, string chain) =>
-            PageRoutes.Page<CommentsPage>(new CommentsModel(device, chain, comments.Of(device, chain)), user));
+        job.MapGet(string.Empty, async (ClaimsPrincipal user, string device, string chain) =>
+        {
+            await audit.LookedAsync(user.Identity!.Name!, device, chain, "comments").ConfigureAwait(false);
+            return PageRoutes.Page<CommentsPage>(new CommentsModel(device, chain, comments.Of(device, chain)), user);
+        });
         job.MapPost(string.Empty, async (ClaimsPrincipal user, string device, string chain, [FromForm] long sequence, [FromForm] string? text, [FromForm] string? words) =>
             Done(device, chain, await comments.AddAsync(device, chain, sequence, user.Identity!.Name!, text ?? string.Empty, words == "technician").ConfigureAwait(false)));
         job.MapPost("/countersign", async (ClaimsPrincipal user, string device, string chain, [FromForm] long comment) =>

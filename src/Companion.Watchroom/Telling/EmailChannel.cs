@@ -50,7 +50,7 @@ internal sealed class EmailChannel : IChannel
         var message = new MimeMessage
         {
             Subject = TellingWords.Subject(telling.Alert),
-            Body = new TextPart("plain") { Text = TellingWords.Body(telling.Alert) },
+            Body = new TextPart("plain") { Text = TellingWords.Body(telling.Alert, telling.Position, telling.At) },
             MessageId = $"{telling.Id}@companion.invalid",
             Date = telling.Alert.Raised,
             Priority = MessagePriority.Urgent,

@@ -53,7 +53,8 @@ internal sealed class OwnTrouble(IEnumerable<TroubleSign> signs, Func<WatchView>
     private static string Line(Watch watch)
     {
         var due = watch.Due is { } at ? $"next check-in due at {Clock(at)}" : "no check-in awaited";
-        return TellingWords.OneLine($"- {watch.Last.Technician}, {watch.Last.Place ?? "place not known"}; {due}; tablet last heard at {Clock(watch.LastBeat)}");
+        var found = LastPosition.Of(watch) is { } position ? $"; at {Clock(position.Found)} it was at {position.GeoLink}" : string.Empty;
+        return TellingWords.OneLine($"- {watch.Last.Technician}, {watch.Last.Place ?? "place not known"}; {due}; tablet last heard at {Clock(watch.LastBeat)}{found}");
     }
 
     private static string Clock(DateTimeOffset time) => time.UtcDateTime.ToString("HH:mm:ss 'UTC'", CultureInfo.InvariantCulture);

@@ -12,7 +12,7 @@ internal sealed class SirenChannel : IChannel
         using var process = Start(telling.Target.Address);
         try
         {
-            await WriteAsync(process, TellingWords.Body(telling.Alert), cancellation).ConfigureAwait(false);
+            await WriteAsync(process, TellingWords.Body(telling.Alert, telling.Position, telling.At), cancellation).ConfigureAwait(false);
             await process.WaitForExitAsync(cancellation).ConfigureAwait(false);
         }
         finally

@@ -3,6 +3,7 @@ using System.Collections.Immutable;
 using System.Threading.Channels;
 using Companion.Engine.Ports;
 using Companion.Watchroom.Watching;
+using Companion.Watchroom.Web;
 
 namespace Companion.Watchroom.Telling;
 
@@ -22,6 +23,11 @@ internal sealed class Teller : IAsyncDisposable
     /// <summary>So long an attempt waits for its record.</summary>
     private static readonly TimeSpan LongestRecord = TimeSpan.FromSeconds(2);
 
+    /// <summary>So long after an alert its watch may still come to be shown.</summary>
+    private static readonly TimeSpan LongestToWatch = TimeSpan.FromSeconds(1);
+
+    private const int FailuresToTrouble = 2;
+    private static readonly TimeSpan ShortPause = TimeSpan.FromMilliseconds(20);
     private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(500);
     private readonly IWatchKeeper keeper;
     private readonly OwnTrouble trouble;
@@ -32,6 +38,7 @@ internal sealed class Teller : IAsyncDisposable
     private readonly Task<Dictionary<string, DateTimeOffset>> before;
     private readonly DateTimeOffset began;
     private readonly ConcurrentDictionary<string, TellingState> states = new();
+    private readonly ConcurrentDictionary<string, string> failing = new();
     private readonly ConcurrentDictionary<string, Task> running = new();
     private readonly Channel<bool> wake = Channel.CreateBounded<bool>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
     private readonly CancellationTokenSource end = new();
@@ -71,6 +78,13 @@ internal sealed class Teller : IAsyncDisposable
 
     /// <summary>What is amiss with telling itself, in plain words; null when nothing is.</summary>
     public string? Fault { get; private set; }
+
+    /// <summary>Who could not be told at the last attempts, of whatever alert, and why: the next alert would not reach them either.</summary>
+    public IReadOnlyList<(string Target, string Words)> NotReached =>
+    [
+        .. Round.Targets.Where(target => failing.ContainsKey(target.Name))
+            .Select(target => (target.Name, $"{target.Name} cannot be told {Wording.Of(target.Channel)}: {failing.GetValueOrDefault(target.Name)}")),
+    ];
 
     /// <summary>Where every telling of an alert stands, in the order of the ring-round.</summary>
     public ImmutableArray<TellingState> States(string alert) => [.. states.Values.Where(state => state.Alert == alert).OrderBy(Place)];
@@ -196,11 +210,25 @@ internal sealed class Teller : IAsyncDisposable
             Fault = $"What is told is not being recorded: {fault.Message}";
         }
 
+        Reached(telling.Target.Name, attempt, reason);
         var now = time.GetUtcNow();
         Set(telling, reason is null
             ? state with { Step = TellingStep.Sent, At = now, Attempts = attempt, Reason = string.Empty }
             : state with { Step = TellingStep.Failed, At = now + PauseAfter(attempt), Attempts = attempt, Reason = reason });
         Wake();
+    }
+
+    /// <summary>One failure is tried again in a second and is no trouble yet.</summary>
+    private void Reached(string target, int attempt, string? reason)
+    {
+        if (reason is null)
+        {
+            failing.TryRemove(target, out _);
+        }
+        else if (attempt >= FailuresToTrouble)
+        {
+            failing[target] = reason;
+        }
     }
 
     /// <summary>Why it failed; null when the other side has it.</summary>
@@ -210,7 +238,9 @@ internal sealed class Teller : IAsyncDisposable
         using var either = CancellationTokenSource.CreateLinkedTokenSource(limit.Token, end.Token);
         try
         {
-            await channels[telling.Target.Channel].TellAsync(telling, Round, either.Token).ConfigureAwait(false);
+            var position = LastPosition.Of(await WatchAsync(telling.Alert, either.Token).ConfigureAwait(false));
+            var told = telling with { At = time.GetUtcNow(), Position = position };
+            await channels[telling.Target.Channel].TellAsync(told, Round, either.Token).ConfigureAwait(false);
             return null;
         }
         catch (OperationCanceledException)
@@ -222,6 +252,17 @@ internal sealed class Teller : IAsyncDisposable
             // Whatever a channel meets, the alert is told again.
             return fault.Message;
         }
+    }
+
+    /// <summary>The watch over whom the alert is. A call in a job's first beat is shown at once, its watch only when that is recorded: it is waited for, not long.</summary>
+    private async Task<Watch?> WatchAsync(Alert alert, CancellationToken cancellation)
+    {
+        while (LastPosition.WatchOf(keeper.View, alert) is null && alert.Kind != AlertKind.WatchRoom && time.GetUtcNow() - alert.Raised < LongestToWatch)
+        {
+            await Task.Delay(ShortPause, time, cancellation).ConfigureAwait(false);
+        }
+
+        return LastPosition.WatchOf(keeper.View, alert);
     }
 
     private void Set(Telling telling, TellingState state)
@@ -237,6 +278,7 @@ internal sealed class Teller : IAsyncDisposable
         if (files.HasChanged())
         {
             Round = files.Read();
+            failing.Clear();
             Changed?.Invoke();
         }
     }

@@ -11,6 +11,12 @@ internal sealed record Telling(Alert Alert, RingTarget Target)
 {
     /// <summary>The same at every attempt and after every restart: the receiver drops what it has had.</summary>
     public string Id { get; } = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{Alert.Id}\n{Target.Name}")))[..40];
+
+    /// <summary>When this attempt was begun.</summary>
+    public DateTimeOffset At { get; init; }
+
+    /// <summary>Where the tablet was found last, as far as it was known then; null when it was not.</summary>
+    public LastPosition? Position { get; init; }
 }
 
 /// <summary>Where a telling stands.</summary>

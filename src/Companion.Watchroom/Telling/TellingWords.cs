@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using Companion.Watchroom.Watching;
+using Companion.Watchroom.Web;
 
 namespace Companion.Watchroom.Telling;
 
@@ -33,14 +34,25 @@ internal static class TellingWords
         _ => "Take the alert and ring the technician at once: they may not have heard the warning.",
     };
 
+    /// <summary>That nobody watched for a while.</summary>
+    public static string Blind(BlindPeriod blind) =>
+        $"The watch room was blind from {Wording.Day(blind.From)} to {Wording.Day(blind.To)}, {Wording.Span(blind.To - blind.From)}: look at everybody who is out.";
+
     /// <summary>One line for a subject.</summary>
     public static string Subject(Alert alert) => alert.Kind == AlertKind.WatchRoom ? Title(alert.Kind) : OneLine($"{Title(alert.Kind)}: {alert.Technician}");
 
     /// <summary>The whole text.</summary>
-    public static string Body(Alert alert) => alert.Kind == AlertKind.WatchRoom ? OwnBody(alert) : TabletBody(alert);
+    /// <param name="alert">The alert.</param>
+    /// <param name="position">Where its tablet was found last; null when that is not known.</param>
+    /// <param name="now">When this is sent: the age of the position counts to then.</param>
+    public static string Body(Alert alert, LastPosition? position, DateTimeOffset now) =>
+        alert.Kind == AlertKind.WatchRoom ? OwnBody(alert) : TabletBody(alert, position, now);
 
     /// <summary>What came from a tablet may not begin a line of its own: a text must not be able to speak for the watch room.</summary>
-    public static string OneLine(string text) => string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter));
+    public static string OneLine(string text) => string.Concat(text.Select(letter => char.IsControl(letter) || letter is '\u2028' or '\u2029' || IsTurning(letter) ? ' ' : letter));
+
+    /// <summary>Letters that turn the direction of what follows, so that it reads as something else (Unicode, annex 9).</summary>
+    private static bool IsTurning(char letter) => letter is (>= '\u202a' and <= '\u202e') or (>= '\u2066' and <= '\u2069');
 
     private static string OwnBody(Alert alert) => new StringBuilder()
         .AppendLine(Title(alert.Kind) + ".")
@@ -51,15 +63,20 @@ internal static class TellingWords
         .AppendLine()
         .AppendLine("Nobody can take this alert: it ends when its cause ends, and until then everybody on the ring-round is told.").ToString();
 
-    private static string TabletBody(Alert alert)
+    private static string TabletBody(Alert alert, LastPosition? position, DateTimeOffset now)
     {
         var text = new StringBuilder()
             .AppendLine(Title(alert.Kind) + ".")
             .AppendLine(ToDo(alert.Kind))
             .AppendLine()
             .AppendLine($"Technician: {OneLine(alert.Technician)}")
-            .AppendLine($"Place: {OneLine(alert.Place ?? "not known")}")
-            .AppendLine($"Job: {OneLine(alert.Job)}")
+            .AppendLine($"Place: {OneLine(alert.Place ?? "not known")}");
+        if (position is not null)
+        {
+            text.AppendLine(Words(position, now)).AppendLine($"Map: {position.GeoLink}");
+        }
+
+        text.AppendLine($"Job: {OneLine(alert.Job)}")
             .AppendLine($"Raised: {Time(alert.Raised)}");
         if (alert.Detail.Length > 0)
         {
@@ -67,6 +84,13 @@ internal static class TellingWords
         }
 
         return text.AppendLine().AppendLine("Open the watch board to take it. Whoever takes it answers for it.").ToString();
+    }
+
+    /// <summary>"Position: 52.20510, -0.13640, within 12 m, found 4 s before this was sent."</summary>
+    private static string Words(LastPosition position, DateTimeOffset now)
+    {
+        var place = $"{position.Latitude}, {position.Longitude}, within {position.AccuracyMetres} m, found {Wording.Span(position.AgeAt(now))} before this was sent";
+        return position.IsOldAt(now) ? $"Old position: {place}. Whoever was there may have left." : $"Position: {place}.";
     }
 
     private static string Time(DateTimeOffset time) => time.UtcDateTime.ToString("yyyy-MM-dd HH:mm:ss 'UTC'", CultureInfo.InvariantCulture);

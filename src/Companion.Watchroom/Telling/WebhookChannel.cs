@@ -33,10 +33,21 @@ internal sealed class WebhookChannel(TimeProvider time) : IChannel, IDisposable
             kind = telling.Alert.Kind.ToString().ToLowerInvariant(),
             technician = telling.Alert.Technician,
             place = telling.Alert.Place,
+            position = telling.Position is { } position
+                ? new
+                {
+                    latitude = position.Latitude,
+                    longitude = position.Longitude,
+                    accuracymetres = position.AccuracyMetres,
+                    ageseconds = (long)position.AgeAt(telling.At).TotalSeconds,
+                    old = position.IsOldAt(telling.At),
+                    geo = position.GeoLink,
+                }
+                : null,
             job = telling.Alert.Job,
             raised = telling.Alert.Raised.ToUniversalTime(),
             subject = TellingWords.Subject(telling.Alert),
-            text = TellingWords.Body(telling.Alert),
+            text = TellingWords.Body(telling.Alert, telling.Position, telling.At),
         });
         var timestamp = time.GetUtcNow().ToUnixTimeSeconds().ToString(CultureInfo.InvariantCulture);
         using var request = new HttpRequestMessage(HttpMethod.Post, telling.Target.Address)

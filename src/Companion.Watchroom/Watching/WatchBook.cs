@@ -69,6 +69,25 @@ internal sealed record WatchBook
         return book;
     }
 
+    /// <summary>With the texts of another book's alerts, which an erasure may have taken: those of an alert that nobody has taken stay.</summary>
+    public WatchBook WithTextsOf(WatchBook left)
+    {
+        var book = this;
+        foreach (var (id, (known, number)) in Alerts)
+        {
+            if (known.Taken is { } taken && left.Alerts.TryGetValue(id, out var kept))
+            {
+                var alert = known with { Kind = kept.Alert.Kind, Technician = kept.Alert.Technician, Place = kept.Alert.Place, Detail = kept.Alert.Detail };
+                book = book with
+                {
+                    Alerts = book.Alerts.SetItem(id, (alert with { Taken = kept.Alert.Taken is { } by && by.At == taken.At ? by : taken }, number)),
+                };
+            }
+        }
+
+        return book;
+    }
+
     /// <summary>With one watch changed or added.</summary>
     public WatchBook With(Watched watched)
     {

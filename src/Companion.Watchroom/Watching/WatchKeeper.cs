@@ -192,6 +192,11 @@ public sealed class WatchKeeper : IWatchKeeper, IAsyncDisposable
             await GoOnByAsync(chain).ConfigureAwait(false);
         }
 
+        if (recorder.TakeLeftByErasure() is { } left)
+        {
+            book = book.WithTextsOf(left);
+        }
+
         var turn = new WatchTurn(rules, due, book);
         foreach (var input in step)
         {

@@ -25,6 +25,7 @@ internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
     private Task snapshot = Task.CompletedTask;
     private long sinceSnapshot;
     private volatile bool isErased;
+    private WatchBook? leftByErasure;
     private BeatsFile? beats;
     private DateTimeOffset marked;
     private DateTimeOffset tidied;
@@ -138,6 +139,9 @@ internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
         }
     }
 
+    /// <summary>The chain's book after an erasure, once: what is shown must forget with it. Null when nothing was erased.</summary>
+    public WatchBook? TakeLeftByErasure() => Interlocked.Exchange(ref leftByErasure, null);
+
     private void RewriteOrThrow(WatchBook book)
     {
         try
@@ -157,6 +161,7 @@ internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
         {
             snapshot.Wait();
             WatchSnapshot.Remove(options.Disk, options.Directory);
+            _ = Task.Run(() => Volatile.Write(ref leftByErasure, Read(store!, new WatchRules(options)).Book));
         }
         catch (IOException cause)
         {

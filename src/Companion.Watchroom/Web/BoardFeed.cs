@@ -86,7 +86,7 @@ internal sealed class BoardFeed(WatchroomServices services, IHostApplicationLife
         {
             for (var turn = 0; await timer.WaitForNextTickAsync(stoppingToken).ConfigureAwait(false); turn++)
             {
-                var now = string.Join('\n', services.Faults());
+                var now = string.Join('\n', services.Troubles.Now().Select(trouble => $"{trouble.Id} {trouble.Words} {trouble.Noted}"));
                 if (Interlocked.Exchange(ref changed, 0) == 1 || now != faults)
                 {
                     faults = now;

@@ -1,6 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
-using Companion.Contracts.Uplink;
 using Companion.Watchroom.Access;
 using Companion.Watchroom.Telling;
 using Companion.Watchroom.Watching;
@@ -16,6 +14,9 @@ public sealed record DevicesModel(IReadOnlyList<Device> Devices, string? Code);
 /// <summary>An alert as the board shows it.</summary>
 public sealed record AlertCard(Alert Alert, string Tablet, ImmutableArray<TellingState> Tellings);
 
+/// <summary>A trouble of the watch room itself as the board shows it, with who is told of it where somebody is.</summary>
+public sealed record TroubleCard(RoomTrouble Trouble, AlertCard? Alert);
+
 /// <summary>Somebody who is out, as the board shows them.</summary>
 public sealed record WatchCard(Watch Watch, string Tablet, string? GeoLink);
 
@@ -23,14 +24,13 @@ public sealed record WatchCard(Watch Watch, string Tablet, string? GeoLink);
 public sealed record BoardModel(
     string Version,
     DateTimeOffset Now,
-    IReadOnlyList<string> Faults,
     ImmutableArray<AlertCard> Open,
     ImmutableArray<AlertCard> Taken,
     ImmutableArray<WatchCard> Watches,
     ImmutableArray<BlindPeriod> Blind)
 {
-    /// <summary>The watch room's own trouble, and who is told of it.</summary>
-    public ImmutableArray<AlertCard> Own { get; private init; } = [];
+    /// <summary>What is amiss with the watch room itself.</summary>
+    public ImmutableArray<TroubleCard> Troubles { get; private init; } = [];
 
     private const int MostTaken = 20;
     private const int MostBlind = 5;
@@ -46,26 +46,18 @@ public sealed record BoardModel(
         return new BoardModel(
             version,
             services.Time.GetUtcNow(),
-            services.Faults(),
             [.. alerts.Where(card => card.Alert.Taken is null).OrderBy(card => card.Alert.Rehearsal).ThenBy(card => card.Alert.Raised)],
             [.. alerts.Where(card => card.Alert.Taken is not null).Take(MostTaken)],
-            [.. view.Watches.OrderBy(watch => watch.OverdueFrom ?? DateTimeOffset.MaxValue).Select(watch => new WatchCard(watch, NameOf(services, watch.Device), GeoLink(watch.Last.Where)))],
+            [.. view.Watches.OrderBy(watch => watch.OverdueFrom ?? DateTimeOffset.MaxValue).Select(watch => new WatchCard(watch, NameOf(services, watch.Device), LastPosition.LinkOf(watch.Last.Where)))],
             [.. view.Blind.OrderByDescending(blind => blind.To).Take(MostBlind)])
         {
-            Own = [.. services.Teller.Own.Select(alert => new AlertCard(alert, string.Empty, services.Teller.States(alert.Id)))],
+            Troubles =
+            [
+                .. services.Troubles.Now().Where(trouble => role != Role.Technician || !trouble.OfTelling)
+                    .Select(trouble => new TroubleCard(trouble, trouble.Alert is { } alert ? new AlertCard(alert, string.Empty, services.Teller.States(alert.Id)) : null)),
+            ],
         };
     }
-
-    /// <summary>A "geo:" link (RFC 5870) to a place that is one; null for anything else that a tablet may have sent.</summary>
-    public static string? GeoLink(Whereabouts? where) =>
-        where is not null && IsDegrees(where.Latitude, 90) && IsDegrees(where.Longitude, 180)
-            ? string.Create(CultureInfo.InvariantCulture, $"geo:{where.Latitude},{where.Longitude};u={Math.Max(0, where.AccuracyMetres)}")
-            : null;
-
-    private static bool IsDegrees(string text, int most) =>
-        decimal.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var degrees)
-        && Math.Abs(degrees) <= most
-        && text.All(letter => char.IsAsciiDigit(letter) || letter is '-' or '.');
 
     private static string NameOf(WatchroomServices services, string device) => services.Devices.Find(device)?.Called ?? device;
 }

@@ -1,4 +1,6 @@
 using System.Globalization;
+using System.Net;
+using System.Net.Sockets;
 using System.Threading.RateLimiting;
 using Companion.Watchroom.Access;
 
@@ -22,6 +24,12 @@ internal static class Limits
     /// <summary>Papers that anybody checks: each costs a look into a record, and digits could be guessed.</summary>
     public const string Check = "check";
 
+    /// <summary>Whether deadlines are looked at: asked by another machine, and never in the way of pages.</summary>
+    public const string Health = "health";
+
+    /// <summary>Such questions from one address in a minute.</summary>
+    public const int HealthAMinute = 60;
+
     /// <summary>Papers from one address in a minute.</summary>
     public const int ChecksAMinute = 20;
 
@@ -34,6 +42,7 @@ internal static class Limits
     /// <summary>Pages and files from one address in a minute.</summary>
     public const int PagesAMinute = 1200;
 
+    private const int NetworkBytes = 8;
     private static readonly TimeSpan Minute = TimeSpan.FromMinutes(1);
 
     /// <summary>Adds them.</summary>
@@ -43,6 +52,7 @@ internal static class Limits
         limiter.AddPolicy(SignIn, context => Of(context, StrictlyAMinute));
         limiter.AddPolicy(Check, context => Of(context, ChecksAMinute));
         limiter.AddPolicy(Batch, context => Of(context, BatchesAMinute));
+        limiter.AddPolicy(Health, context => Of(context, HealthAMinute));
         limiter.AddPolicy(Page, context => Of(context, PagesAMinute));
         limiter.OnRejected = async (rejected, _) =>
         {
@@ -53,6 +63,19 @@ internal static class Limits
     });
 
     private static RateLimitPartition<string> Of(HttpContext context, int aMinute) => RateLimitPartition.GetSlidingWindowLimiter(
-        context.Connection.RemoteIpAddress?.ToString() ?? string.Empty,
+        NetworkOf(context.Connection.RemoteIpAddress),
         _ => new SlidingWindowRateLimiterOptions { PermitLimit = aMinute, Window = Minute, SegmentsPerWindow = 6 });
+
+    /// <summary>What counts as one address: whoever has one of IPv6 mostly has the 2^64 of its network to guess from.</summary>
+    internal static string NetworkOf(IPAddress? address)
+    {
+        if (address is not { AddressFamily: AddressFamily.InterNetworkV6, IsIPv4MappedToIPv6: false })
+        {
+            return (address?.IsIPv4MappedToIPv6 == true ? address.MapToIPv4() : address)?.ToString() ?? string.Empty;
+        }
+
+        var bytes = address.GetAddressBytes();
+        bytes.AsSpan(NetworkBytes).Clear();
+        return new IPAddress(bytes).ToString();
+    }
 }

@@ -30,7 +30,7 @@ internal static class PageRoutes
         MapActs(routes, services);
         MapDevices(routes, services);
         RecordPages.Map(routes, services);
-        Reviewing.CommentRoutes.Map(routes, services.Comments);
+        Reviewing.CommentRoutes.Map(routes, services.Comments, services.Audit);
         ProofRoutes.Map(routes, services);
         Checking.CheckRoutes.Map(routes, services);
         PersonalRoutes.Map(routes, services, app.Services.GetRequiredService<RoomRetention>());
@@ -63,14 +63,14 @@ internal static class PageRoutes
             }
 
             var cookie = services.Sessions.Begin(person);
-            await services.Audit.ActAsync("session.begun", new { role = person.Role.ToString().ToLowerInvariant() }, ("person", person.Name)).ConfigureAwait(false);
+            await services.Audit.ActSoonAsync("session.begun", new { role = person.Role.ToString().ToLowerInvariant() }, ("person", person.Name)).ConfigureAwait(false);
             context.Response.Cookies.Append(SessionHandler.Cookie, cookie, SessionHandler.CookieOptions);
             return Results.Redirect("/");
         }).RequireRateLimiting(Limits.SignIn);
         routes.MapPost("/logout", async (HttpContext context, IFormCollection form) =>
         {
             services.Sessions.End(context.Request.Cookies[SessionHandler.Cookie]!);
-            await services.Audit.ActAsync("session.ended", new { }, ("person", context.User.Identity!.Name!)).ConfigureAwait(false);
+            await services.Audit.ActSoonAsync("session.ended", new { }, ("person", context.User.Identity!.Name!)).ConfigureAwait(false);
             context.Response.Cookies.Delete(SessionHandler.Cookie, SessionHandler.CookieOptions);
             return Results.Redirect("/login");
         }).RequireAuthorization(Looks);
@@ -81,6 +81,13 @@ internal static class PageRoutes
         routes.MapPost("/alerts/take", async (HttpContext context, [FromForm] string alert, [FromForm] string? note) =>
             Done(context, await services.Keeper.TakeAsync(alert, context.User.Identity!.Name!, note ?? string.Empty).ConfigureAwait(false), "There is no such alert any more."))
             .RequireAuthorization(Takes);
+        routes.MapPost("/troubles/note", async (HttpContext context, IFormCollection form) =>
+        {
+            var noted = services.Troubles.Note([.. form["trouble"].OfType<string>()], context.User.Identity!.Name!);
+            await services.Audit.ActSoonAsync("trouble.noted", new { count = noted.Count }, ("person", context.User.Identity!.Name!), ("what", string.Join(Environment.NewLine, noted)))
+                .ConfigureAwait(false);
+            return Done(context, true, string.Empty);
+        }).RequireAuthorization(Takes);
         routes.MapPost("/watches/end", async (HttpContext context, [FromForm] string device, [FromForm] string job, [FromForm] string reason) =>
             Done(context, await services.Keeper.EndWatchAsync(device, job, context.User.Identity!.Name!, reason).ConfigureAwait(false), "There is no such watch any more."))
             .RequireAuthorization(Takes);
@@ -98,7 +105,7 @@ internal static class PageRoutes
         routes.MapPost("/devices/revoke", async (HttpContext context, [FromForm] string device) =>
         {
             var revoked = services.Devices.Revoke(device);
-            await services.Audit.ActAsync("device.revoked", new { device, revoked }, ("person", context.User.Identity!.Name!)).ConfigureAwait(false);
+            await services.Audit.ActSoonAsync("device.revoked", new { device, revoked }, ("person", context.User.Identity!.Name!)).ConfigureAwait(false);
             return Results.Redirect("/devices");
         }).RequireAuthorization(Administers);
     }

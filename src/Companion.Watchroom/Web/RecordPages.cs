@@ -4,6 +4,7 @@ using Companion.Review;
 using Companion.Review.Across;
 using Companion.Review.Listening;
 using Companion.Voice.Speaking;
+using Companion.Watchroom.Access;
 using Companion.Watchroom.Proving;
 
 namespace Companion.Watchroom.Web;
@@ -20,28 +21,28 @@ internal static class RecordPages
     public static void Map(IEndpointRouteBuilder routes, WatchroomServices services)
     {
         var records = new ReceivedRecords(services.Devices, services.Receiver, checksEnds: true);
+        var looks = new Looks(services.Audit, services.Time);
+        Task LookedAsync(HttpContext context, RecordName name, string what) => looks.AtAsync(context.User.Identity!.Name!, name.Device, name.Chain, what);
         var head = new RecordHead(Root, "Board")
         {
             Speak = PromptSound.Usual().Wav,
-            Looked = (context, name, what) => LookedAsync(services, context, name, what),
+            Looked = LookedAsync,
+            Peeked = (context, name) => looks.AtPartAsync(context.User.Identity!.Name!, name.Device, name.Chain),
             Code = (name, job) => services.Devices.Find(name.Device) is { } device ? RoomPaperSigner.CodeOf(services.Store, device.Tablet, job) : null,
             Time = services.Time,
             Sound = new SoundShelf(services.Store),
-            Listened = (context, name) => LookedAsync(services, context, name, "sound"),
+            Listened = (context, name) => LookedAsync(context, name, "sound"),
             Links = LinksOf,
         };
         routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes).MapRecords(records, head, hasDevices: true);
         var across = routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes);
         across.AddEndpointFilter(async (context, next) =>
         {
-            await LookedAsync(services, context.HttpContext, All, "across").ConfigureAwait(false);
+            await LookedAsync(context.HttpContext, All, "across").ConfigureAwait(false);
             return await next(context).ConfigureAwait(false);
         });
         across.MapAcross(new JobLibrary(new ReceivedRecords(services.Devices, services.Receiver, checksEnds: false)));
     }
-
-    private static Task LookedAsync(WatchroomServices services, HttpContext context, RecordName name, string what) =>
-        services.Audit.LookedAsync(context.User.Identity!.Name!, name.Device, name.Chain, what);
 
     private static (string Words, string Address)[] LinksOf(RecordName name)
     {

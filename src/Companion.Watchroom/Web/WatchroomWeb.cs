@@ -66,6 +66,8 @@ internal static class WatchroomWeb
         services.AddSingleton<BoardFeed>();
         services.AddHostedService(provider => provider.GetRequiredService<BoardFeed>());
         services.AddHostedService<SpoolDrain>();
+        services.AddHostedService(provider => new ServiceWord(
+            Environment.GetEnvironmentVariable(ServiceWord.Variable), watchroom.IsWatching, ServiceWord.Usual, provider.GetRequiredService<IHostApplicationLifetime>()));
         services.AddSingleton<RoomRetention>();
         services.AddHostedService<DailyRetention>();
         services.AddRazorComponents();
@@ -98,6 +100,7 @@ internal static class WatchroomWeb
         app.UseAuthorization();
         app.UseAntiforgery();
         app.Services.GetRequiredService<UplinkRoutes>().Map(app);
+        HealthRoute.Map(app, services);
         var pages = app.MapGroup(string.Empty).RequireRateLimiting(Limits.Page);
         PageFiles.Map(pages);
         PageAssets.Map(pages);

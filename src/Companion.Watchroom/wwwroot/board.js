@@ -1,4 +1,5 @@
-// The board follows the watch room's feed and calls the person before it: for alerts that nobody has taken, and when the feed itself stops.
+// The board follows the watch room's feed and calls the person before it: for alerts that nobody has taken, for trouble of the
+// watch room that nobody has noted, and when the feed itself stops.
 'use strict';
 
 if (typeof document === 'undefined') {
@@ -105,9 +106,10 @@ if (typeof document === 'undefined') {
     const now = performance.now();
     const silent = now - lastWord > silentAfter || (boardOldSince !== null && now - boardOldSince > silentAfter);
     const alerts = board().querySelectorAll('[data-sounds]:not([data-sounds="false"])').length;
-    root.dataset.alarm = silent ? 'noword' : alerts > 0 ? 'alert' : 'none';
+    const trouble = board().querySelector('[data-trouble]:not([data-trouble="false"])') !== null;
+    root.dataset.alarm = silent ? 'noword' : alerts > 0 ? 'alert' : trouble ? 'trouble' : 'none';
     if (noWord.hidden === silent) noWord.hidden = !silent;
-    document.title = silent ? 'NO WORD: Watch board' : alerts > 0 ? `${alerts} ALERT: Watch board` : 'Watch board';
+    document.title = silent ? 'NO WORD: Watch board' : alerts > 0 ? `${alerts} ALERT: Watch board` : trouble ? 'TROUBLE: Watch board' : 'Watch board';
     const on = audio?.state === 'running';
     if (sound.dataset.on !== String(on)) {
       sound.dataset.on = String(on);
@@ -138,6 +140,9 @@ if (typeof document === 'undefined') {
     if (feed.readyState === EventSource.CLOSED && ticks % 4 === 0) listen();
     if (ticks % 3 === 0 && root.dataset.alarm === 'alert') call([880, 660, 880]);
     if (ticks % 3 === 0 && root.dataset.alarm === 'noword') call([330, 330]);
+
+    // Its own sound, and only while nobody at a vehicle needs the alarm.
+    if (ticks % 3 === 0 && root.dataset.alarm === 'trouble') call([520, 390]);
   }
 
   document.getElementById('sound-key').addEventListener('click', async () => {

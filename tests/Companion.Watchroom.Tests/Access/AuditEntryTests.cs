@@ -11,7 +11,7 @@ public sealed class AuditEntryTests
 {
     private static readonly string[] Types =
     [
-        "device.paired", "device.revoked", "job.looked", "paircode.made", "person.exported", "person.removed", "person.set", "request.refused", "session.begun", "session.ended", "texts.erased", "told.failed", "told.sent", "tree.signed",
+        "device.paired", "device.revoked", "job.looked", "paircode.made", "paper.checked", "person.exported", "person.removed", "person.set", "request.refused", "session.begun", "session.ended", "texts.erased", "told.failed", "told.sent", "tree.signed", "trouble.noted",
     ];
 
     [Fact]
@@ -51,6 +51,8 @@ public sealed class AuditEntryTests
         await tablet.BeatAsync(FakeTablet.Calling(CallKind.Help));
         using var visitor = await Visitor.SignedInAsync(rig, "Petra Ash");
         (await visitor.PostAsync("/devices", "/devices/code")).Dispose();
+        (await visitor.PostAsync("/", "/troubles/note", ("trouble", "none"))).Dispose();
+        rig.Services.Audit.Checked(tablet.Device, "job-1", entry: 3, "fits");
         foreach (var lines in (await SignedRecord.OfAsync(tablet.Tablet, jobs: ["job-1"])).SelectMany(record => new[] { record.JobLines, record.TabletLines }))
         {
             (await tablet.SendSignedAsync(UplinkFormat.BatchPath, Records.Body(lines))).Dispose();

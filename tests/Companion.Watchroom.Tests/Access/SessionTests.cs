@@ -37,6 +37,45 @@ public sealed class SessionTests : IDisposable
         Assert.Null(sessions.Find(cookie));
     }
 
+    // One who signs in again and again would end everybody's sessions, and with them the boards on the walls.
+    [Fact]
+    public void Who_signs_in_too_often_ends_only_sessions_of_their_own()
+    {
+        Assert.Null(people.Set("Maren Oake", Role.Technician, Password));
+        var sessions = new Sessions(store, people, time);
+        var wall = sessions.Begin(people.Find("Runa Holt")!);
+        var first = sessions.Begin(people.Find("Maren Oake")!);
+        for (var n = 0; n < 250; n++)
+        {
+            _ = sessions.Begin(people.Find("Maren Oake")!);
+        }
+
+        Assert.NotNull(sessions.Find(wall));
+        Assert.Null(sessions.Find(first));
+    }
+
+    // When the disk is full, somebody must be able to look at the board all the same.
+    [Fact]
+    public void A_disk_that_takes_nothing_keeps_nobody_from_the_board()
+    {
+        var sessions = new Sessions(store, people, time);
+        var written = sessions.Begin(people.Find("Runa Holt")!);
+        var left = sessions.Begin(people.Find("Runa Holt")!);
+        Directory.CreateDirectory(Path.Combine(store, "sessions.json.new"));
+
+        var cookie = sessions.Begin(people.Find("Runa Holt")!);
+        Assert.Equal("Runa Holt", sessions.Find(cookie)!.Name);
+        sessions.End(written);
+        Assert.Null(sessions.Find(written));
+        Assert.NotNull(sessions.Find(left));
+        time.Seconds = Sessions.Longest.TotalSeconds;
+        Assert.Null(sessions.Find(cookie));
+
+        var other = sessions.Begin(people.Find("Runa Holt")!);
+        sessions.End(other);
+        Assert.Null(sessions.Find(other));
+    }
+
     [Fact]
     public void A_new_session_lets_go_of_those_that_have_ended()
     {

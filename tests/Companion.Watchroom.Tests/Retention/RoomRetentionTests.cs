@@ -97,6 +97,31 @@ public sealed class RoomRetentionTests
         Assert.Contains("Nothing of this job is held.", await nothing.Content.ReadAsStringAsync());
     }
 
+    // The board kept both until the next restart, and a comment was kept for ever.
+    [Fact]
+    public async Task Comments_and_the_taken_alerts_on_the_board_are_erased_with_their_job()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var tablet = await rig.PairAsync();
+        await SendAsync(tablet, FakeTablet.Job, daysAgo: 1);
+        await tablet.BeatAsync(FakeTablet.Calling(CallKind.Help));
+        Assert.True(await rig.App.Keeper.TakeAsync(rig.App.Keeper.View.Alerts.Single().Id, "Runa Holt", "I ring Maren Oake."));
+        Assert.True(await rig.App.Keeper.EndWatchAsync(tablet.Device, FakeTablet.Job, "Runa Holt", "back at base"));
+        using var administrator = await Visitor.SignedInAsync(rig, "Petra Ash");
+        var comments = $"/jobs/{tablet.Device}/{FakeTablet.Job}/comments";
+        (await administrator.PostAsync(comments, comments, ("sequence", "0"), ("text", "She was cold."), ("words", "own"))).Dispose();
+        Assert.Contains("Maren Oake", await administrator.ReadAsync("/board"), StringComparison.Ordinal);
+
+        using var done = await administrator.PostAsync("/personal", "/personal/erase", ("device", tablet.Device), ("job", FakeTablet.Job), ("reason", "asked by letter"));
+
+        Assert.Contains($"Erased: the personal texts of {FakeTablet.Job}", await done.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        Assert.Empty(Assert.Single(rig.App.Journal.Read("review")).Sealed);
+        await WatchroomRig.UntilAsync(() => rig.App.Keeper.View.Alerts.Single() is { Technician: "", Place: null, Taken: { Person: "", Note: "" } }, "the board has forgotten");
+        var board = await administrator.ReadAsync("/board");
+        Assert.DoesNotContain("Maren Oake", board, StringComparison.Ordinal);
+        Assert.DoesNotContain("Mill Lane", board, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task What_is_held_about_a_person_is_fetched_by_an_administrator_alone()
     {

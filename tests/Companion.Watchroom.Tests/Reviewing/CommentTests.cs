@@ -97,6 +97,44 @@ public sealed class CommentTests
         Assert.Empty(rig.App.Journal.Read("review"));
     }
 
+    // The parts that a page asks for could be fetched without the page, and nobody was written down.
+    [Theory]
+    [InlineData("/line", 1)]
+    [InlineData("/at?ms=0", 1)]
+    [InlineData("/at/2", 1)]
+    [InlineData("/said/2.wav", 1)]
+    [InlineData("/comments", 3)]
+    public async Task Who_looks_at_a_part_of_a_job_is_written_down_once(string part, int written)
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        var address = await RecordAsync(rig);
+        using var lead = await Visitor.SignedInAsync(rig);
+        for (var n = 0; n < 3; n++)
+        {
+            (await lead.GetAsync(address.Replace("/comments", part, StringComparison.Ordinal))).Dispose();
+        }
+
+        var looked = rig.App.Journal.Read("audit").Where(entry => entry.Type == "job.looked").ToList();
+        Assert.Equal(written, looked.Count);
+        Assert.All(looked, entry => Assert.Equal("Runa Holt", entry.Sealed["person"].Text));
+    }
+
+    [Fact]
+    public async Task The_parts_of_a_page_that_was_opened_are_not_written_down_again()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        var record = (await RecordAsync(rig)).Replace("/comments", string.Empty, StringComparison.Ordinal);
+        using var lead = await Visitor.SignedInAsync(rig);
+        using var other = await Visitor.SignedInAsync(rig, "Petra Ash");
+        foreach (var part in new[] { string.Empty, "/line", "/at/1", "/at/2" })
+        {
+            (await lead.GetAsync(record + part)).Dispose();
+        }
+
+        (await other.GetAsync(record + "/line")).Dispose();
+        Assert.Equal(["Runa Holt", "Petra Ash"], rig.App.Journal.Read("audit").Where(entry => entry.Type == "job.looked").Select(entry => entry.Sealed["person"].Text));
+    }
+
     /// <summary>Twelve entries of a job arrive; the address of the page of its comments.</summary>
     private static async Task<string> RecordAsync(WatchroomRig rig)
     {

@@ -1,6 +1,7 @@
 using System.Net;
 using Companion.Journal.Disk;
 using Companion.Watchroom.Access;
+using Companion.Watchroom.Telling;
 
 namespace Companion.Watchroom.Tests.Support;
 
@@ -47,6 +48,8 @@ public sealed class WatchroomRig : IAsyncDisposable
     private static async Task<WatchroomRig> StartAsync(IDisk disk, TimeProvider? time, (string Name, string Text)[] files)
     {
         var rig = new WatchroomRig(disk, time);
+        // A watch room without a ring-round is in trouble, and its board sounds.
+        await File.WriteAllTextAsync(Path.Combine(rig.Store, RingRound.TargetsFile), "[]");
         foreach (var (name, text) in files)
         {
             await File.WriteAllTextAsync(Path.Combine(rig.Store, name), text);
@@ -81,12 +84,12 @@ public sealed class WatchroomRig : IAsyncDisposable
     internal IReadOnlyList<string> Audit() => [.. App.Journal.Read("audit").Select(entry => $"{entry.Type} {entry.Data}")];
 
     /// <summary>Waits until something is so.</summary>
-    public static async Task UntilAsync(Func<bool> condition, string what)
+    public static async Task UntilAsync(Func<bool> condition, string what, TimeSpan? patience = null)
     {
         var since = TimeProvider.System.GetTimestamp();
         while (!condition())
         {
-            Assert.True(TimeProvider.System.GetElapsedTime(since) < Patience, $"It did not come to this: {what}.");
+            Assert.True(TimeProvider.System.GetElapsedTime(since) < (patience ?? Patience), $"It did not come to this: {what}.");
             await Task.Delay(20);
         }
     }

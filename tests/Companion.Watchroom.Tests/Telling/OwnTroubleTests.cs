@@ -21,7 +21,7 @@ public sealed class OwnTroubleTests
         await using var mail = new MailReceiver();
         await using var hook = await WebhookReceiver.StartAsync();
         await using var rig = await WatchroomRig.StartAsync(disk, (RingRound.MailFile, mail.Config), (RingRound.SecretFile, WebhookReceiver.Secret));
-        var (siren, heard) = await SirenAsync(rig);
+        var (siren, heard) = await Siren.MakeAsync(rig);
         await File.WriteAllTextAsync(Path.Combine(rig.Store, RingRound.TargetsFile), $$"""
             [{"name":"desk","channel":"email","address":"desk@example.invalid","aftersec":0},
              {"name":"pager","channel":"webhook","address":"{{hook.Address}}","aftersec":0},
@@ -40,6 +40,7 @@ public sealed class OwnTroubleTests
         Assert.Contains("Its store fails: ", text, StringComparison.Ordinal);
         Assert.DoesNotContain("another tablet", text, StringComparison.Ordinal);
         Assert.Contains("- Maren Oake, Mill Lane, marker 40/2; next check-in due at ", text, StringComparison.Ordinal);
+        Assert.Matches(@"tablet last heard at [\d:]+ UTC; at [\d:]+ UTC it was at geo:52\.20510,-0\.13640;u=12", text);
         Assert.Contains("- Maren Oake", await File.ReadAllTextAsync(heard), StringComparison.Ordinal);
         Assert.Contains("\"kind\":\"watchroom\"", Assert.Single(hook.Received).Body, StringComparison.Ordinal);
         Assert.True(hook.Received.First().Genuine);
@@ -129,7 +130,7 @@ public sealed class OwnTroubleTests
             []);
         cause = "The disk is full.";
 
-        var text = TellingWords.Body(Assert.Single(Trouble(TimeSpan.Zero).Look()).Alert);
+        var text = TellingWords.Body(Assert.Single(Trouble(TimeSpan.Zero).Look()).Alert, null, time.GetUtcNow());
 
         Assert.Contains("Do not ring Maren Oake: the quiet word was given.", text, StringComparison.Ordinal);
         Assert.DoesNotContain("- Maren Oake", text, StringComparison.Ordinal);
@@ -172,12 +173,4 @@ public sealed class OwnTroubleTests
         LastBeat = SettableTime.Zero,
         SilentFrom = SettableTime.Zero,
     };
-
-    private static async Task<(string Siren, string Heard)> SirenAsync(WatchroomRig rig)
-    {
-        var (siren, heard) = (Path.Combine(rig.Store, "siren"), Path.Combine(rig.Store, "heard"));
-        await File.WriteAllTextAsync(siren, $"#!/bin/sh\ncat >> '{heard}'\n");
-        File.SetUnixFileMode(siren, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
-        return (siren, heard);
-    }
 }

@@ -4,6 +4,7 @@ using System.Net;
 using System.Net.Sockets;
 using System.Security.Cryptography.X509Certificates;
 using System.Text;
+using Companion.Watchroom.Tests.Support;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
@@ -135,5 +136,18 @@ internal sealed class WebhookReceiver : IAsyncDisposable
         }
 
         context.Response.StatusCode = Received.Count > Failing ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable;
+    }
+}
+
+/// <summary>A siren that keeps what it is given.</summary>
+internal static class Siren
+{
+    /// <summary>Its command, and the file with what it heard.</summary>
+    public static async Task<(string Command, string Heard)> MakeAsync(WatchroomRig rig)
+    {
+        var (command, heard) = (Path.Combine(rig.Store, "siren"), Path.Combine(rig.Store, "heard"));
+        await File.WriteAllTextAsync(command, $"#!/bin/sh\ncat >> '{heard}'\n");
+        File.SetUnixFileMode(command, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+        return (command, heard);
     }
 }

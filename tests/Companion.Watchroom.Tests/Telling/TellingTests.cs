@@ -182,8 +182,17 @@ public sealed class TellingTests
             "id", Companion.Watchroom.Watching.AlertKind.Help, "tablet-1", "job", "Maren\r\nBcc: x", "here\nTake it back", DateTimeOffset.UnixEpoch, "detail", null);
 
         Assert.DoesNotContain('\n', TellingWords.Subject(alert));
-        Assert.DoesNotContain("\nTake it back", TellingWords.Body(alert), StringComparison.Ordinal);
+        Assert.DoesNotContain("\nTake it back", TellingWords.Body(alert, null, DateTimeOffset.UnixEpoch), StringComparison.Ordinal);
     }
+
+    [Theory]
+    [InlineData('\u2028')]
+    [InlineData('\u2029')]
+    [InlineData('\u202e')]
+    [InlineData('\u2066')]
+    [InlineData('\u0085')]
+    [InlineData('\r')]
+    public void A_letter_that_breaks_or_turns_a_line_does_neither(char letter) => Assert.Equal("Maren  Oake", TellingWords.OneLine($"Maren {letter}Oake"));
 
     private static Task<WatchroomRig> StartAsync(MailReceiver mail, string targets) =>
         WatchroomRig.StartAsync((RingRound.MailFile, mail.Config), (RingRound.TargetsFile, targets));

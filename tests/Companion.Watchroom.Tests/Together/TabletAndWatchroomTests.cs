@@ -4,6 +4,7 @@ using Companion.Domain.Deciding;
 using Companion.Domain.Isolation;
 using Companion.Domain.Time;
 using Companion.Engine;
+using Companion.Engine.Ports;
 using Companion.Journal;
 using Companion.Journal.Heads;
 using Companion.Journal.Proof;
@@ -135,6 +136,27 @@ public sealed class TabletAndWatchroomTests : IAsyncLifetime
         await UntilAsync(() => Alert(AlertKind.Quiet) is not null, "the quiet word arrives");
         Assert.DoesNotContain("quiet", _speaker.Words, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain(_journal.Read("job-1"), entry => entry.Type == "checkin.made" && entry.Data.Contains("quiet", StringComparison.OrdinalIgnoreCase));
+    }
+
+    // I23: nobody else tells that the watch room's process is gone, so the tablet must.
+    [Fact]
+    public async Task A_watch_room_that_is_gone_is_told_aloud_on_the_tablet_and_is_found_again()
+    {
+        _engine.Post(new OpenJob("job-1", "crew-4", "Ines", null, false, default, default, DemoKit.Complete(), DemoTime.Start)
+        {
+            Watch = DemoWatch.Even(900, 120, 60),
+            HasWatchroom = true,
+        });
+        await UntilAsync(() => Watch is { CheckIn: 1 }, "the job is watched");
+        var port = _rig.App.Address.Port;
+        await _rig.App.DisposeAsync();
+
+        await WatchroomRig.UntilAsync(
+            () => _speaker.Words.Contains("Nobody there hears you: call by telephone.", StringComparison.Ordinal), "it is told", WatchroomLiaison.Silence * 4);
+        Assert.Contains(DeviceNotice.Watchroom, _engine.Snapshot.Lost.Keys);
+
+        await _rig.StartAgainAsync(port);
+        await UntilAsync(() => !_engine.Snapshot.Lost.ContainsKey(DeviceNotice.Watchroom), "it is found again");
     }
 
     private Watch? Watch => _rig.App.Keeper.View.Watches.FirstOrDefault(watch => watch.Job == "job-1");

@@ -61,9 +61,14 @@ public sealed class BoardTests(BoardBrowser browser) : IClassFixture<BoardBrowse
         await page.WaitForFunctionAsync("() => window.sounded > 1");
         await browser.KeepAsync(page, "no-word");
 
+        // It was blind meanwhile: that calls until somebody notes it.
         await rig.StartAgainAsync(port);
-        await page.WaitForSelectorAsync("html[data-alarm=none]");
+        await page.WaitForSelectorAsync("html[data-alarm=trouble]");
         await Assertions.Expect(page.Locator("#noword")).ToBeHiddenAsync();
+        await Assertions.Expect(page.Locator("article.problem")).ToContainTextAsync("The watch room was blind from ");
+        await page.ClickAsync("text=I take note of this trouble");
+        await page.WaitForSelectorAsync("html[data-alarm=none]");
+        await Assertions.Expect(page.Locator("article.problem")).ToHaveCountAsync(0);
     }
 
     [Theory]
@@ -110,10 +115,49 @@ public sealed class BoardTests(BoardBrowser browser) : IClassFixture<BoardBrowse
         disk.Break();
 
         var page = await browser.SignInAsync(rig, width: width, height: height);
-        await Assertions.Expect(page.Locator("article.problem")).ToContainTextAsync("The watch room itself fails");
-        await Assertions.Expect(page.Locator("article.problem")).ToContainTextAsync("desk by e-mail: told at ");
+        await Assertions.Expect(page.Locator("article.problem").First).ToContainTextAsync("The watch room itself fails");
+        await Assertions.Expect(page.Locator("article.problem").First).ToContainTextAsync("desk by e-mail: told at ");
         Assert.Contains("Nobody to be rung is out", Assert.Single(mail.Messages).TextBody!, StringComparison.Ordinal);
         await CheckAsync(page, $"fails-{width}");
+
+        // Noting it needs no disk, and does not end it.
+        await page.WaitForSelectorAsync("html[data-alarm=trouble]");
+        await page.ClickAsync("text=I take note of this trouble");
+        await page.WaitForSelectorAsync("html[data-alarm=none]");
+        await Assertions.Expect(page.Locator("article.problem").First).ToContainTextAsync("Runa Holt took note at ");
+    }
+
+    [Fact]
+    public async Task Trouble_of_the_watch_room_sounds_until_somebody_notes_it_and_never_above_a_persons_alert()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var tablet = await rig.PairAsync();
+        var page = await browser.SignInAsync(rig);
+        await page.ClickAsync("#sound-key");
+        await page.WaitForSelectorAsync("#sound[data-on=true]");
+        await page.WaitForSelectorAsync("html[data-alarm=none]");
+        var before = await page.EvaluateAsync<int>("() => window.sounded");
+
+        File.Delete(Path.Combine(rig.Store, RingRound.TargetsFile));
+        await page.WaitForSelectorAsync("html[data-alarm=trouble]");
+        Assert.Equal("TROUBLE: Watch board", await page.TitleAsync());
+        await page.WaitForFunctionAsync("before => window.sounded > before + 1", before);
+        await Assertions.Expect(page.Locator("article.problem")).ToContainTextAsync("Nobody outside is told of alerts");
+        await CheckAsync(page, "trouble");
+
+        // The alarm is the person's while both are there, and the person's alert stands first.
+        await tablet.BeatAsync(FakeTablet.Calling(CallKind.Help));
+        await page.WaitForSelectorAsync("html[data-alarm=alert]");
+        Assert.Equal("1 ALERT: Watch board", await page.TitleAsync());
+        Assert.True(await page.EvaluateAsync<bool>(
+            "() => Boolean(document.querySelector('.alert-open').compareDocumentPosition(document.querySelector('article.problem')) & Node.DOCUMENT_POSITION_FOLLOWING)"));
+        await page.ClickAsync(".alert-open button");
+        await page.WaitForSelectorAsync("html[data-alarm=trouble]");
+
+        await page.ClickAsync("text=I take note of this trouble");
+        await page.WaitForSelectorAsync("html[data-alarm=none]");
+        await Assertions.Expect(page.Locator("article.problem")).ToContainTextAsync("Runa Holt took note at ");
+        await WatchroomRig.UntilAsync(() => rig.Audit().Any(entry => entry.StartsWith("trouble.noted", StringComparison.Ordinal)), "the audit chain has it");
     }
 
     [Fact]

@@ -10,6 +10,15 @@ public sealed class LimitTests
 {
     private const int AtOnce = 16;
 
+    // A guesser with an ordinary line has 2^64 addresses of IPv6.
+    [Theory]
+    [InlineData("2001:db8:1:2::1", "2001:db8:1:2:ffff:ffff:ffff:ffff", true)]
+    [InlineData("2001:db8:1:2::1", "2001:db8:1:3::1", false)]
+    [InlineData("192.0.2.1", "::ffff:192.0.2.1", true)]
+    [InlineData("192.0.2.1", "192.0.2.2", false)]
+    public void A_network_of_IPv6_counts_as_one_address(string one, string other, bool same) =>
+        Assert.Equal(same, Limits.NetworkOf(IPAddress.Parse(one)) == Limits.NetworkOf(IPAddress.Parse(other)));
+
     [Fact]
     public async Task Introductions_and_sign_ins_are_limited_to_ten_a_minute_each_by_itself()
     {

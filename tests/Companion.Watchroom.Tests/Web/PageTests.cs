@@ -103,6 +103,31 @@ public sealed class PageTests
         await WatchroomRig.UntilAsync(() => rig.Audit().Any(entry => entry.Contains("\"kind\":\"signin\"", StringComparison.Ordinal)), "the audit chain has it");
     }
 
+    // The audit entry waited for the disk, and so did whoever had to see who is out.
+    [Fact]
+    public async Task A_journal_that_hangs_keeps_nobody_from_signing_in_and_out()
+    {
+        using var disk = new FailingDisk();
+        await using var rig = await WatchroomRig.StartAsync(disk);
+        disk.Hang();
+        try
+        {
+            using var visitor = await Visitor.SignedInAsync(rig).WaitAsync(TimeSpan.FromSeconds(60));
+            await visitor.ReadAsync("/board").WaitAsync(TimeSpan.FromSeconds(60));
+            using var gone = await visitor.PostAsync("/", "/logout").WaitAsync(TimeSpan.FromSeconds(60));
+            Assert.Equal(HttpStatusCode.Redirect, gone.StatusCode);
+        }
+        finally
+        {
+            disk.GoOn();
+        }
+
+        // It is written when the disk goes on.
+        await WatchroomRig.UntilAsync(
+            () => rig.Audit() is var entries && entries.Any(entry => entry.StartsWith("session.begun", StringComparison.Ordinal)) && entries.Any(entry => entry.StartsWith("session.ended", StringComparison.Ordinal)),
+            "the audit chain has both");
+    }
+
     [Fact]
     public async Task A_form_without_its_token_does_nothing()
     {
