@@ -31,13 +31,8 @@ internal static class RecordPages
             Links = LinksOf,
         };
         routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes).MapRecords(records, head, hasDevices: true);
-        var across = routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes);
-        across.AddEndpointFilter(async (context, next) =>
-        {
-            await LookedAsync(services, context.HttpContext, All, "across").ConfigureAwait(false);
-            return await next(context).ConfigureAwait(false);
-        });
-        across.MapAcross(new JobLibrary(new ReceivedRecords(services.Devices, services.Receiver, checksEnds: false)));
+        var library = new JobLibrary(new ReceivedRecords(services.Devices, services.Receiver, checksEnds: false));
+        routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes).MapAcross(library, context => LookedAsync(services, context, All, "across"));
     }
 
     private static Task LookedAsync(WatchroomServices services, HttpContext context, RecordName name, string what) =>
