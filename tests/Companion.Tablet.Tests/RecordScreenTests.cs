@@ -1,4 +1,5 @@
 using System.Net;
+using System.Text.Json.Nodes;
 using Companion.Contracts;
 using Companion.Domain.Asking;
 using Companion.Domain.Deciding;
@@ -8,8 +9,11 @@ using Companion.Domain.Time;
 using Companion.Engine.Codec;
 using Companion.Journal;
 using Companion.Journal.Disk;
+using Companion.Journal.Format;
+using Companion.Journal.Frames;
 using Companion.Journal.Heads;
 using Companion.Papers.Coding;
+using Companion.Papers.Words;
 using Companion.Review;
 using Companion.Tablet.Tests.Support;
 using Companion.Tablet.Web;
@@ -135,6 +139,31 @@ public sealed class RecordScreenTests(Browser browser) : IClassFixture<Browser>,
         Assert.Equal(code.Statement, PaperCode.Read(code.Text, _ => PublicKey()).Statement);
     }
 
+    // Whoever can write to the disk can make every hash fit again, but has no key: the signature under the job's end tells.
+    [Fact]
+    public async Task Papers_of_a_job_whose_signed_end_was_forged_say_so_and_claim_nothing()
+    {
+        Assert.DoesNotContain("does not hold", await TextAsync("/record/job-1/papers/handover"), StringComparison.Ordinal);
+        var forged = ForgeSignature();
+        Assert.Contains("See the hand-over sheet before anything on this label is believed.", await TextAsync("/record/job-1/papers/label"), StringComparison.Ordinal);
+        foreach (var name in new[] { "handover", "report" })
+        {
+            Assert.Contains(
+                $"The end of this job that the tablet's own entry {forged} names does not hold: its signature does not fit.", await TextAsync($"/record/job-1/papers/{name}"), StringComparison.Ordinal);
+        }
+
+        var job = new StoreRecords(_store).Open(new RecordName(string.Empty, "job-1"))!;
+        Assert.Equal(PaperState.NotTold, StorePaperSigner.CodeOf(_store, job)!.Statement.State);
+    }
+
+    // Bytes that fit their own hash and checksum, in a chain that they are not of: the first link of the job leads nowhere.
+    [Fact]
+    public async Task Papers_of_a_job_whose_chain_does_not_begin_where_a_chain_begins_say_so()
+    {
+        Rewrite(entry => entry is { Chain: "job-1", Sequence: 1 } ? Again(entry, entry.Data, new string('f', 64)) : entry);
+        Assert.Contains("This job's chain does not hold from entry 1 on", await TextAsync("/record/job-1/papers/handover"), StringComparison.Ordinal);
+    }
+
     // A record would hide warnings: while a job is open its own screen stays up.
     [Theory]
     [InlineData("/record")]
@@ -150,6 +179,44 @@ public sealed class RecordScreenTests(Browser browser) : IClassFixture<Browser>,
 
     [Fact]
     public async Task A_record_that_is_not_there_says_so() => Assert.Equal(HttpStatusCode.NotFound, (await GetAsync("/record/job-9")).StatusCode);
+
+    /// <summary>Puts the signature of one signed end of the job under another; returns that one's sequence.</summary>
+    private long ForgeSignature()
+    {
+        string? signature = null;
+        var forged = 0L;
+        Rewrite(entry =>
+        {
+            if (entry.Type != EntryTypes.HeadSigned || HeadStatement.Of(entry).Job != "job-1")
+            {
+                return entry;
+            }
+
+            var data = JsonNode.Parse(entry.Data)!.AsObject();
+            var own = (string)data["signature"]!;
+            data["signature"] = signature ?? Convert.ToBase64String(Convert.FromBase64String(own).Reverse().ToArray());
+            (signature, forged) = (own, entry.Sequence);
+            return Again(entry, data.ToJsonString(), entry.PreviousHash);
+        });
+        return forged;
+    }
+
+    /// <summary>An entry as somebody would write it who knows the format: its hash fits.</summary>
+    private static JournalEntry Again(JournalEntry entry, string data, string previousHash) => EntryCodec.Encode(
+        new EntryDraft(entry.Chain, entry.Type, entry.Time, entry.BootId, entry.Uptime, data, new Dictionary<string, string>()),
+        new EntryPlace(EntryCodec.TabletOf(entry), entry.Rehearsal, entry.Sequence, previousHash));
+
+    private void Rewrite(Func<JournalEntry, JournalEntry> change)
+    {
+        var (disk, path) = (new LocalDisk(), Path.Combine(_store, "companion.witness"));
+        List<byte[]> payloads;
+        using (var file = disk.OpenRead(path))
+        {
+            payloads = [.. new FrameReader(file).Whole()];
+        }
+
+        FrameFile.WriteNew(disk, path, payloads.Select(payload => (ReadOnlyMemory<byte>)EntryBatch.Join([.. EntryBatch.Parse(payload).Select(change)])));
+    }
 
     private string PublicKey()
     {

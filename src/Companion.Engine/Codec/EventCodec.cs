@@ -1,3 +1,6 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using System.Reflection;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Companion.Contracts;
@@ -10,13 +13,15 @@ namespace Companion.Engine.Codec;
 /// <summary>Events to journal drafts and journal entries back to events. Member names are the records' own, in lower case.</summary>
 public static class EventCodec
 {
+    private static readonly ConcurrentDictionary<Type, ImmutableArray<PropertyInfo>> Personals = new();
+
     /// <summary>The draft of an event. Personal texts leave the data and go where they can be erased.</summary>
     public static EntryDraft Draft(string chain, JobEvent happened, Moment moment)
     {
         var type = happened.GetType();
         var data = (JsonObject)JsonSerializer.SerializeToNode(happened, type, EventJson.Options)!;
         var personal = new Dictionary<string, string>();
-        foreach (var property in type.GetProperties().Where(property => property.PropertyType == typeof(Personal)))
+        foreach (var property in PersonalOf(type))
         {
             var name = EventJson.NameOf(property.Name);
             data.Remove(name);
@@ -43,9 +48,15 @@ public static class EventCodec
             return null;
         }
 
+        var personal = PersonalOf(type);
+        if (personal.IsEmpty && entry.Format == upcasters.Newest)
+        {
+            return (JobEvent)JsonSerializer.Deserialize(entry.Data, type, EventJson.Options)!;
+        }
+
         var data = (JsonObject)JsonNode.Parse(entry.Data)!;
         upcasters.Raise(entry, data);
-        foreach (var property in type.GetProperties().Where(property => property.PropertyType == typeof(Personal)))
+        foreach (var property in personal)
         {
             var name = EventJson.NameOf(property.Name);
             if (data.Remove(name))
@@ -56,6 +67,9 @@ public static class EventCodec
 
         return (JobEvent)data.Deserialize(type, EventJson.Options)!;
     }
+
+    private static ImmutableArray<PropertyInfo> PersonalOf(Type type) => Personals.GetOrAdd(
+        type, static type => [.. type.GetProperties().Where(property => property.PropertyType == typeof(Personal))]);
 
     /// <summary>The moment of an entry. CLOCK_MONOTONIC is not part of an entry and is zero here.</summary>
     public static Moment MomentOf(JournalEntry entry) => new(entry.Time, entry.BootId, new Ticks(entry.Uptime), Ticks.Zero);

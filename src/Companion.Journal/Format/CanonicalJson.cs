@@ -15,6 +15,8 @@ public static class CanonicalJson
     /// <summary>Deepest nesting taken; a pinned sheet needs about eight levels.</summary>
     public const int DeepestNesting = 32;
 
+    private static readonly SearchValues<char> Escaped = SearchValues.Create([.. Enumerable.Range(0, ' ').Select(unit => (char)unit), '"', '\\']);
+
     private static readonly UTF8Encoding StrictUtf8 = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
 
     private static readonly JsonDocumentOptions Strict = new()
@@ -62,7 +64,7 @@ public static class CanonicalJson
         }
         catch (EncoderFallbackException cause)
         {
-            throw new FormatException("The text holds half of a surrogate pair, which has no UTF-8 form.", cause);
+            throw HalfPair(cause);
         }
     }
 
@@ -98,6 +100,14 @@ public static class CanonicalJson
     /// <summary>Writes a quoted, escaped string.</summary>
     internal static void WriteString(string text, IBufferWriter<byte> output)
     {
+        if (!text.AsSpan().ContainsAny(Escaped))
+        {
+            output.Write("\""u8);
+            Encode(text, output);
+            output.Write("\""u8);
+            return;
+        }
+
         var escaped = new StringBuilder(text.Length + 2).Append('"');
         foreach (var unit in text)
         {
@@ -115,7 +125,7 @@ public static class CanonicalJson
             };
         }
 
-        output.Write(StrictBytes(escaped.Append('"').ToString()));
+        Encode(escaped.Append('"').ToString(), output);
     }
 
     /// <summary>The text of a string value; an escaped lone surrogate throws <see cref="FormatException"/>.</summary>
@@ -131,12 +141,16 @@ public static class CanonicalJson
         }
     }
 
-    private static void WriteObject(JsonElement value, IBufferWriter<byte> output)
+    /// <summary>Writes an object, leaving out one of its members where a name is given.</summary>
+    internal static void WriteObject(JsonElement value, IBufferWriter<byte> output, string? without = null)
     {
         var members = new List<(string Name, JsonElement Value)>();
         foreach (var member in value.EnumerateObject())
         {
-            members.Add((NameOf(member), member.Value));
+            if (NameOf(member) is var name && name != without)
+            {
+                members.Add((name, member.Value));
+            }
         }
 
         members.Sort(static (left, right) => string.CompareOrdinal(left.Name, right.Name));
@@ -168,6 +182,20 @@ public static class CanonicalJson
             throw new FormatException("A member name holds half of a surrogate pair, which I-JSON does not allow.", cause);
         }
     }
+
+    private static void Encode(string text, IBufferWriter<byte> output)
+    {
+        try
+        {
+            StrictUtf8.GetBytes(text, output);
+        }
+        catch (EncoderFallbackException cause)
+        {
+            throw HalfPair(cause);
+        }
+    }
+
+    private static FormatException HalfPair(EncoderFallbackException cause) => new("The text holds half of a surrogate pair, which has no UTF-8 form.", cause);
 
     private static void WriteArray(JsonElement value, IBufferWriter<byte> output)
     {

@@ -11,6 +11,7 @@ namespace Companion.Journal.Format;
 internal static class DraftData
 {
     private const long LargestInteger = (1L << 53) - 1;
+    private static readonly SearchValues<char> NameUnits = SearchValues.Create("abcdefghijklmnopqrstuvwxyz0123456789");
 
     /// <summary>The canonical data object, with the hashes of personal texts put in under their member names.</summary>
     public static byte[] Canonical(string json, IEnumerable<KeyValuePair<string, string>> personalHashes)
@@ -50,7 +51,10 @@ internal static class DraftData
                 {
                     var name = CanonicalJson.NameOf(member);
                     CheckName(name, path);
-                    Check(member.Value, $"{path}.{name}");
+                    if (member.Value.ValueKind is JsonValueKind.Object or JsonValueKind.Array or JsonValueKind.Number)
+                    {
+                        Check(member.Value, $"{path}.{name}");
+                    }
                 }
 
                 break;
@@ -69,7 +73,7 @@ internal static class DraftData
 
     private static void CheckName(string name, string path)
     {
-        if (name.Length == 0 || !name.All(c => char.IsAsciiLetterLower(c) || char.IsAsciiDigit(c)))
+        if (name.Length == 0 || name.AsSpan().ContainsAnyExcept(NameUnits))
         {
             throw new FormatException($"'{name}' in {path}: member names are a-z and 0-9.");
         }

@@ -35,7 +35,10 @@ public static class EntryCodec
             draft.Time.ToString(TimeForm, CultureInfo.InvariantCulture), draft.BootId, draft.Uptime, place.Rehearsal, data,
             place.PreviousHash, EntryFormat.Newest);
         Check(fields);
-        var (bytes, hash) = Hashed(fields);
+        var (record, hashPlace) = fields.Canonical();
+        var hash = ChainHash.Next(place.PreviousHash, record);
+        byte[] bytes = [.. record.AsSpan(0, hashPlace), .. EntryFields.HashMember(hash), .. record.AsSpan(hashPlace)];
+        CheckLength(bytes.Length);
         return new JournalEntry(
             draft.Chain, place.Sequence, draft.Type, draft.Time, draft.BootId, draft.Uptime, place.Rehearsal,
             Encoding.UTF8.GetString(data), place.PreviousHash, hash, bytes, texts) { Format = EntryFormat.Newest };
@@ -59,14 +62,16 @@ public static class EntryCodec
             Uptime(Text(root, "uptime")), Flag(root, "rehearsal"), DataOf(root), Text(root, "prevhash"), format);
         Check(fields);
         var time = Time(fields.Time);
-        var (expected, hash) = Hashed(fields);
+        var (record, hashPlace) = fields.Canonical();
+        var hash = ChainHash.Next(fields.PreviousHash, record);
         var stated = Text(root, "hash");
         if (!ChainHash.IsWellFormed(stated) || stated != hash)
         {
             throw new FormatException($"The entry's bytes do not fit its hash: stated {stated}, computed {hash}.");
         }
 
-        return expected.AsSpan().SequenceEqual(bytes.Span)
+        CheckLength(bytes.Length);
+        return IsJoined(bytes.Span, record.AsSpan(0, hashPlace), EntryFields.HashMember(hash), record.AsSpan(hashPlace))
             ? new JournalEntry(
                 chain, sequence, fields.Type, time, fields.BootId, fields.Uptime, fields.Rehearsal,
                 Encoding.UTF8.GetString(fields.Data), fields.PreviousHash, hash, bytes, NothingSealed) { Format = format }
@@ -98,14 +103,11 @@ public static class EntryCodec
     public static bool IsChainName(string name) =>
         name.Length is > 0 and <= LongestName && name.All(c => char.IsAsciiLetterOrDigit(c) || c is '.' or '_' or '-');
 
-    private static (byte[] Bytes, string Hash) Hashed(EntryFields fields)
-    {
-        var hash = ChainHash.Next(fields.PreviousHash, fields.Canonical(hash: null));
-        var bytes = fields.Canonical(hash);
-        return bytes.Length <= LargestEntry
-            ? (bytes, hash)
-            : throw new FormatException($"The entry has {bytes.Length} bytes; the limit is {LargestEntry}.");
-    }
+    private static bool IsJoined(ReadOnlySpan<byte> whole, ReadOnlySpan<byte> head, ReadOnlySpan<byte> middle, ReadOnlySpan<byte> tail) =>
+        whole.Length == head.Length + middle.Length + tail.Length
+        && whole.StartsWith(head) && whole[head.Length..].StartsWith(middle) && whole.EndsWith(tail);
+
+    private static void CheckLength(int length) => Require(length <= LargestEntry, $"The entry has {length} bytes; the limit is {LargestEntry}.");
 
     private static void Check(EntryFields fields)
     {

@@ -1,5 +1,6 @@
 using System.Buffers;
 using System.Globalization;
+using System.Text;
 using Companion.Engine.Codec.Upcasting;
 
 namespace Companion.Journal.Format;
@@ -18,8 +19,8 @@ internal sealed record EntryFields(
     string PreviousHash,
     int Format)
 {
-    /// <summary>The RFC 8785 form, without the hash when it is null. Attribute names sort as written here.</summary>
-    public byte[] Canonical(string? hash)
+    /// <summary>The RFC 8785 form without the hash, and the place in it where the hash belongs. Attribute names sort as written here.</summary>
+    public (byte[] Record, int HashPlace) Canonical()
     {
         var sequence = Sequence.ToString("D10", CultureInfo.InvariantCulture);
         var output = new ArrayBufferWriter<byte>(512 + Data.Length);
@@ -29,12 +30,7 @@ internal sealed record EntryFields(
         output.Write(Data);
         output.Write(",\"datacontenttype\":\"application/json\",\"dataschema\":"u8);
         CanonicalJson.WriteString(EntryFormat.NameOf(Format), output);
-        if (hash is not null)
-        {
-            output.Write(",\"hash\":"u8);
-            CanonicalJson.WriteString(hash, output);
-        }
-
+        var place = output.WrittenCount;
         output.Write(",\"id\":"u8);
         CanonicalJson.WriteString($"{Chain}/{sequence}", output);
         output.Write(",\"prevhash\":"u8);
@@ -51,6 +47,9 @@ internal sealed record EntryFields(
         output.Write(",\"uptime\":"u8);
         CanonicalJson.WriteString(Uptime.ToString(CultureInfo.InvariantCulture), output);
         output.Write("}"u8);
-        return output.WrittenSpan.ToArray();
+        return (output.WrittenSpan.ToArray(), place);
     }
+
+    /// <summary>The member that belongs at that place.</summary>
+    public static byte[] HashMember(string hash) => Encoding.ASCII.GetBytes($",\"hash\":\"{hash}\"");
 }

@@ -1,6 +1,6 @@
+using System.Buffers;
 using System.Text;
 using System.Text.Json;
-using System.Text.Json.Nodes;
 using Companion.Contracts;
 using Companion.Engine.Codec.Upcasting;
 using Companion.Journal.Format;
@@ -54,18 +54,15 @@ public static class ExportLine
             return (line, new Dictionary<string, SealedText>());
         }
 
-        var text = Encoding.UTF8.GetString(line.Span);
-        if (!CanonicalJson.OfText(text).AsSpan().SequenceEqual(line.Span))
+        if (!Canonical(document.RootElement, without: null).Span.SequenceEqual(line.Span))
         {
             throw new FormatException("the line is not in canonical form");
         }
 
-        var node = JsonNode.Parse(text)!.AsObject();
-        node.Remove(SealedJson.MemberName);
         var read = SealedJson.Read(texts);
-        return Misfit(read, node["data"]) is { } misfit
+        return Misfit(read, document.RootElement) is { } misfit
             ? throw new FormatException(misfit)
-            : (CanonicalJson.OfText(node.ToJsonString()), read);
+            : (Canonical(document.RootElement, SealedJson.MemberName), read);
     }
 
     /// <summary>The entry of a line, its hash checked, with its personal texts.</summary>
@@ -89,11 +86,20 @@ public static class ExportLine
                 : null;
     }
 
-    private static string? Misfit(SealedTexts texts, JsonNode? data)
+    private static ReadOnlyMemory<byte> Canonical(JsonElement line, string? without)
+    {
+        var output = new ArrayBufferWriter<byte>();
+        CanonicalJson.WriteObject(line, output, without);
+        return output.WrittenMemory;
+    }
+
+    private static string? Misfit(SealedTexts texts, JsonElement line)
     {
         foreach (var (name, text) in texts)
         {
-            if (data is not JsonObject members || members[name]?.ToString() != PersonalText.HashOf(text))
+            if (!line.TryGetProperty("data", out var data) || data.ValueKind != JsonValueKind.Object
+                || !data.TryGetProperty(name, out var hash) || hash.ValueKind != JsonValueKind.String
+                || CanonicalJson.StringOf(hash) != PersonalText.HashOf(text))
             {
                 return $"the sealed text '{name}' is not the one the entry was made with";
             }

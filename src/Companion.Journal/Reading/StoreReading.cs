@@ -18,18 +18,20 @@ public static class StoreReading
         return [.. Lines(new FrameReader(witness)).Select(ChainOf).OfType<string>().Where(chain => chain != Chains.Tablet).Distinct()];
     }
 
-    /// <summary>A job, and what the tablet's own chain says of its end.</summary>
+    /// <summary>A job, its own chain verified, with what the tablet's own chain says of its end, verified as far as that.</summary>
     /// <exception cref="StoreFaultException">There is no store.</exception>
     public static LooseReading Read(string directory, string job, IDisk? disk = null)
     {
         using var witness = Open(disk ?? new LocalDisk(), directory);
         var reader = new FrameReader(witness);
         var reading = new LooseReading();
+        var proof = new JobProof(job);
         var number = 0L;
         foreach (var line in Lines(reader))
         {
             number++;
             var chain = ChainOf(line);
+            proof.Take(line, chain);
             if (chain is null || chain == job || (chain == Chains.Tablet && LooseReading.MayName(line, job)))
             {
                 reading.Take(line, string.Create(CultureInfo.InvariantCulture, $"Entry number {number} of this tablet's journal"));
@@ -41,6 +43,11 @@ public static class StoreReading
             reading.Tell(string.Create(
                 CultureInfo.InvariantCulture,
                 $"{reader.RaggedLength} bytes of this tablet's journal, from {reader.WholeEnd} on, are no whole entries: it is damaged there, or the last write was cut off. Verify the store."));
+        }
+
+        foreach (var misfit in proof.Misfits)
+        {
+            reading.Tell(misfit);
         }
 
         return reading;

@@ -11,31 +11,56 @@ namespace Companion.Pages.Across;
 /// <summary>The page over many jobs and its downloads. Who may open them is for the group to say.</summary>
 public static class AcrossRoutes
 {
-    /// <summary>Maps "across", "across.csv" and "across.ndjson" below the group.</summary>
-    public static void MapAcross(this RouteGroupBuilder group, JobLibrary library)
+    /// <summary>Maps "across", "across.csv" and "across.ndjson" below the group, and "across/read", which tells how far the reading is.</summary>
+    /// <param name="group">The group.</param>
+    /// <param name="library">The facts.</param>
+    /// <param name="looked">Told before anything of a job is shown, so that who looked can be written down first. Any thread.</param>
+    public static void MapAcross(this RouteGroupBuilder group, JobLibrary library, Func<HttpContext, Task> looked)
     {
-        group.MapGet("/across", (HttpRequest request) => Page(library, request));
-        group.MapGet("/across.csv", (HttpRequest request) => Download(AcrossExport.Csv(Jobs(library, request)), "text/csv; charset=utf-8; header=present", "jobs.csv"));
-        group.MapGet("/across.ndjson", (HttpRequest request) => Download(AcrossExport.Ndjson(Jobs(library, request)), "application/x-ndjson", "jobs.ndjson"));
+        group.MapGet("/across/read", () =>
+        {
+            var (read, all) = library.Progress;
+            return Results.Json(new { read, all });
+        });
+        group.MapGet("/across", (Delegate)(async (HttpContext context) =>
+        {
+            await looked(context).ConfigureAwait(false);
+            return await PageAsync(library, context).ConfigureAwait(false);
+        }));
+        group.MapGet("/across.csv", (Delegate)(async (HttpContext context) =>
+        {
+            await looked(context).ConfigureAwait(false);
+            return Download(AcrossExport.Csv(await JobsAsync(library, context).ConfigureAwait(false)), "text/csv; charset=utf-8; header=present", "jobs.csv");
+        }));
+        group.MapGet("/across.ndjson", (Delegate)(async (HttpContext context) =>
+        {
+            await looked(context).ConfigureAwait(false);
+            return Download(AcrossExport.Ndjson(await JobsAsync(library, context).ConfigureAwait(false)), "application/x-ndjson", "jobs.ndjson");
+        }));
     }
 
     /// <summary>The filter of a query; what cannot be read as a day is none.</summary>
     public static JobFilter FilterOf(IQueryCollection query) => new(
         DayOf(query["from"]), DayOf(query["to"]), query["sheet"].ToString(), query["technician"].ToString().Trim(), query["kind"] == "rehearsal");
 
-    private static RazorComponentResult<AcrossPage> Page(JobLibrary library, HttpRequest request)
+    private static async Task<RazorComponentResult<AcrossPage>> PageAsync(JobLibrary library, HttpContext context)
     {
-        var filter = FilterOf(request.Query);
-        var words = request.Query["words"].ToString().Trim();
+        var filter = FilterOf(context.Request.Query);
+        var words = context.Request.Query["words"].ToString().Trim();
         words = words[..Math.Min(words.Length, AcrossModel.LongestWords)];
-        var view = library.Look();
+        var view = await library.LookAsync(JobLibrary.Patience, context.RequestAborted).ConfigureAwait(false);
         var jobs = filter.Of(view.Jobs);
         var sheets = view.Jobs.Select(job => job.Sheet).Where(sheet => sheet.Length > 0).Distinct().Order(StringComparer.Ordinal);
-        var model = new AcrossModel(filter, words, view.Left, [.. sheets], jobs, AcrossFigures.Of(jobs), library.Search(words, filter));
+        var model = new AcrossModel(filter, words, view.Read, view.Left, [.. sheets], jobs, AcrossFigures.Of(jobs), library.Search(words, filter));
         return new RazorComponentResult<AcrossPage>(new Dictionary<string, object?> { ["Model"] = model }) { PreventStreamingRendering = true };
     }
 
-    private static IEnumerable<JobFacts> Jobs(JobLibrary library, HttpRequest request) => FilterOf(request.Query).Of(library.Look().Jobs);
+    /// <summary>A download waits until every record is read: nobody would see that some are missing from a file.</summary>
+    private static async Task<IEnumerable<JobFacts>> JobsAsync(JobLibrary library, HttpContext context)
+    {
+        var view = await library.LookAsync(Timeout.InfiniteTimeSpan, context.RequestAborted).ConfigureAwait(false);
+        return FilterOf(context.Request.Query).Of(view.Jobs);
+    }
 
     private static IResult Download(string text, string type, string name) => Results.File(Encoding.UTF8.GetBytes(text), type, name);
 

@@ -3,40 +3,82 @@ using System.Collections.Immutable;
 namespace Companion.Review.Across;
 
 /// <summary>
-/// The facts of all records, each read once and again only when its stamp changes, in memory. A look reads at most so many new records and says
-/// how many are left, so that no page waits for thousands. Callable from any thread.
+/// The facts of all records, each read once and again only when its stamp changes, in memory. What is to be read is read in the background, several
+/// records at once; a look waits for it only so long and says how many are left, so that no page waits for thousands. Callable from any thread.
 /// </summary>
 public sealed class JobLibrary(IRecordSource source)
 {
     /// <summary>Most records that are kept, the newest.</summary>
     public const int MostKept = 20_000;
 
-    /// <summary>Most records that one look reads anew.</summary>
-    public const int MostReadAtOnce = 200;
-
     /// <summary>Most places that a search shows.</summary>
     public const int MostFound = 200;
+
+    /// <summary>How long a page waits for what is still being read.</summary>
+    public static readonly TimeSpan Patience = TimeSpan.FromSeconds(1);
 
     private readonly Lock _lock = new();
     private readonly Dictionary<RecordName, Kept> _kept = [];
     private readonly SpokenTexts _spoken = new();
+    private readonly Queue<(RecordName Name, string Stamp)> _due = [];
+    private readonly Dictionary<RecordName, string> _underway = [];
+    private int _readers;
+    private TaskCompletionSource _read = Unread();
 
-    /// <summary>The facts as the records stand now.</summary>
-    public LibraryView Look(int most = MostReadAtOnce)
+    /// <summary>Readers at once, a core left free where there are three: each has a thread of its own, so that the pool, where the watch is, does not wait behind them.</summary>
+    private static int MostReaders => Math.Max(2, Environment.ProcessorCount - 1);
+
+    /// <summary>How many records are read, and how many there were to read at the last look.</summary>
+    public (int Read, int All) Progress
     {
-        lock (_lock)
+        get
         {
-            var left = Refresh(most);
-            return new LibraryView([.. _kept.Values.Select(kept => kept.Facts).OfType<JobFacts>()], left);
+            lock (_lock)
+            {
+                return (_kept.Count, _kept.Count + Left);
+            }
         }
     }
 
-    /// <summary>Where words were heard or said in jobs that a filter admits, the newest first.</summary>
+    /// <summary>Done when nothing is left to be read. Whoever waits goes on by another thread: this one holds the lock.</summary>
+    private static TaskCompletionSource Unread() => new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+    private int Left => _due.Count + _underway.Count;
+
+    /// <summary>The facts as the records stand now, as far as they can be read while the patience lasts.</summary>
+    /// <param name="patience">How long to wait for what is still to be read; infinite for all of it.</param>
+    /// <param name="cancellation">Ends the wait, not the reading.</param>
+    /// <exception cref="IOException">A record cannot be read; the next look tries again.</exception>
+    public async Task<LibraryView> LookAsync(TimeSpan patience, CancellationToken cancellation = default)
+    {
+        Task read;
+        lock (_lock)
+        {
+            Compare();
+            read = _read.Task;
+        }
+
+        try
+        {
+            await read.WaitAsync(patience, cancellation).ConfigureAwait(false);
+        }
+        catch (TimeoutException)
+        {
+            // The view says how many are left.
+        }
+
+        lock (_lock)
+        {
+            return new LibraryView([.. _kept.Values.Select(kept => kept.Facts).OfType<JobFacts>()], _kept.Count, Left);
+        }
+    }
+
+    /// <summary>Where words were heard or said in jobs that a filter admits, the newest first, as far as records are read.</summary>
     public ImmutableArray<Found> Search(string words, JobFilter filter, int most = MostFound)
     {
         lock (_lock)
         {
-            Refresh(0);
+            Compare();
             var admitted = filter.Of(_kept.Values.Select(kept => kept.Facts).OfType<JobFacts>()).ToDictionary(facts => facts.Name);
             return
             [
@@ -49,7 +91,8 @@ public sealed class JobLibrary(IRecordSource source)
         }
     }
 
-    private int Refresh(int most)
+    /// <summary>What has changed is forgotten before it is read again: a text that was erased is not found meanwhile.</summary>
+    private void Compare()
     {
         var names = source.Names().Take(MostKept).ToList();
         foreach (var gone in _kept.Keys.Except(names).ToList())
@@ -57,7 +100,7 @@ public sealed class JobLibrary(IRecordSource source)
             Forget(gone);
         }
 
-        var left = 0;
+        _due.Clear();
         foreach (var name in names)
         {
             var stamp = source.StampOf(name);
@@ -66,21 +109,96 @@ public sealed class JobLibrary(IRecordSource source)
                 continue;
             }
 
-            // What has changed is forgotten before it is read again: a text that was erased is not found meanwhile.
             Forget(name);
-            if (most-- <= 0)
+            if (_underway.GetValueOrDefault(name) != stamp)
             {
-                left++;
-            }
-            else if (source.Open(name) is { } job)
-            {
-                var facts = JobCount.Of(name, job);
-                _kept[name] = new Kept(stamp, facts);
-                _spoken.Put(name, job);
+                _due.Enqueue((name, stamp));
             }
         }
 
-        return left;
+        Start();
+    }
+
+    private void Start()
+    {
+        if (_read.Task.IsCompleted)
+        {
+            _read = Unread();
+        }
+
+        if (Left == 0)
+        {
+            _read.TrySetResult();
+        }
+
+        for (; _readers < Math.Min(MostReaders, _due.Count); _readers++)
+        {
+            new Thread(ReadOn) { IsBackground = true, Name = "jobs together" }.Start();
+        }
+    }
+
+    private void ReadOn()
+    {
+        while (Next() is var (name, stamp))
+        {
+            try
+            {
+                // A record that is changed while it is read is kept under its old stamp, and read again at the next look.
+                var job = source.Open(name);
+                var facts = job is null ? null : JobCount.Of(name, job);
+                Keep(name, stamp, job, facts);
+            }
+            catch (Exception fault)
+            {
+                Fail(name, fault);
+            }
+        }
+    }
+
+    /// <summary>The next record to read; null, and this reader ends, when there is none.</summary>
+    private (RecordName Name, string Stamp)? Next()
+    {
+        lock (_lock)
+        {
+            if (!_due.TryDequeue(out var due))
+            {
+                _readers--;
+                return null;
+            }
+
+            _underway[due.Name] = due.Stamp;
+            return due;
+        }
+    }
+
+    private void Keep(RecordName name, string stamp, RecordedJob? job, JobFacts? facts)
+    {
+        lock (_lock)
+        {
+            _underway.Remove(name);
+            Forget(name);
+            _kept[name] = new Kept(stamp, facts);
+            if (job is not null)
+            {
+                _spoken.Put(name, job);
+            }
+
+            if (Left == 0)
+            {
+                _read.TrySetResult();
+            }
+        }
+    }
+
+    /// <summary>Whoever waits is told, and the other records can wait for the next look.</summary>
+    private void Fail(RecordName name, Exception fault)
+    {
+        lock (_lock)
+        {
+            _underway.Remove(name);
+            _due.Clear();
+            _read.TrySetException(fault);
+        }
     }
 
     private void Forget(RecordName name)
@@ -96,8 +214,9 @@ public sealed class JobLibrary(IRecordSource source)
 
 /// <summary>The facts at one look.</summary>
 /// <param name="Jobs">Those that were read.</param>
+/// <param name="Read">How many records are read; one without the opening of a job has no facts.</param>
 /// <param name="Left">How many records are still to be read.</param>
-public sealed record LibraryView(ImmutableArray<JobFacts> Jobs, int Left);
+public sealed record LibraryView(ImmutableArray<JobFacts> Jobs, int Read, int Left);
 
 /// <summary>Something that was heard or said.</summary>
 /// <param name="Job">In which job.</param>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Companion.Journal.Heads;
 using Companion.Journal.Proof;
 using Companion.Journal.Reading;
 using Companion.Tablet.Kiosk;
@@ -69,7 +70,7 @@ public static class RecordVerb
             CultureInfo.InvariantCulture, $"{path} holds {(reading.Jobs.Count == 1 ? "one job" : $"{reading.Jobs.Count} jobs")}: {string.Join(", ", reading.Jobs)}"));
         if (proof is null)
         {
-            return new FileRecords(reading, false, []);
+            return new FileRecords(reading, null, []);
         }
 
         var report = JournalVerifier.Verify(path, proof: proof);
@@ -78,7 +79,7 @@ public static class RecordVerb
             output.WriteLine(line);
         }
 
-        return new FileRecords(reading, report.IsSound, [
+        return new FileRecords(reading, report.IsSound ? HeadStatement.Of(proof.Document.Head) : null, [
             .. report.FirstBad is { } bad ? [$"entry {bad.Chain}/{bad.Sequence} does not hold: {bad.What}"] : Array.Empty<string>(), .. report.Problems]);
     }
 

@@ -1,4 +1,5 @@
 using Companion.Journal;
+using Companion.Journal.Heads;
 using Companion.Journal.Reading;
 using Companion.Review;
 
@@ -11,9 +12,9 @@ public sealed class FileRecords : IRecordSource
 
     /// <summary>Opens every job in what was read.</summary>
     /// <param name="reading">The file.</param>
-    /// <param name="isProved">True when a proof from outside fits: it vouches for the end.</param>
+    /// <param name="vouched">The end that a proof from outside vouches for; null when there is none that fits.</param>
     /// <param name="misfits">What does not fit a proof that came with the file, in plain words.</param>
-    public FileRecords(LooseReading reading, bool isProved, IReadOnlyList<string> misfits)
+    public FileRecords(LooseReading reading, HeadStatement? vouched, IReadOnlyList<string> misfits)
     {
         jobs = reading.Jobs.ToDictionary(job => job, job => RecordedJob.Of(job, reading.EntriesOf(job), Faults(job)));
 
@@ -21,7 +22,7 @@ public sealed class FileRecords : IRecordSource
         {
             var entries = reading.EntriesOf(job);
             var last = entries.Max(entry => entry.Sequence);
-            var open = !reading.HasTablet && !isProved && entries.All(entry => entry.Type is not (EntryTypes.JobClosed or EntryTypes.JobHandedOver));
+            var open = !reading.HasTablet && (vouched?.Job, vouched?.Head.Sequence) != (job, last) && entries.All(entry => entry.Type is not (EntryTypes.JobClosed or EntryTypes.JobHandedOver));
             return
             [
                 .. misfits.Select(misfit => (last + 1, $"The proof: {misfit}.")),

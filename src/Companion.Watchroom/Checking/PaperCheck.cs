@@ -27,7 +27,7 @@ internal sealed class PaperCheck(string store, Devices devices, IJournalReceiver
     public const int MostBytes = 2 * PaperCode.MostBytes;
 
     private const string TabletLine = "tablet ";
-    private const string NoneFits = "No paper with this job, entry and digits is known here. Compare what you typed with the paper. If it is the same, the paper is forged, or its part of the record has not arrived here: ask the watch room.";
+    private const string NoneFits = "No paper with this job, entry and digits is known here. Compare what you typed with the paper. If it is the same, the paper is forged, or its part of the record has not arrived here or is damaged here: ask the watch room.";
 
     /// <summary>A code as it was scanned or pasted.</summary>
     public PaperVerdict OfText(string scanned)
@@ -114,6 +114,9 @@ internal sealed class PaperCheck(string store, Devices devices, IJournalReceiver
 
         return held switch
         {
+            { Damage: { } damage } => new(
+                VerdictKind.Damaged, "The record that is held here is damaged and does not decide.",
+                [ground, damage, "Only the signature could be checked: the paper may be right or wrong. Tell the watch room, and keep the paper.", .. late], [.. stated]),
             { Hash: null } => new(
                 VerdictKind.NotHeld, "This part of the record has not arrived here.",
                 [ground, "Only the signature could be checked. The job may have gone on. Ask again later, or ask the watch room.", .. late], [.. stated]),
@@ -129,14 +132,20 @@ internal sealed class PaperCheck(string store, Devices devices, IJournalReceiver
     private static PaperVerdict Contradicted(string ground, string how) => new(
         VerdictKind.Contradicted, "Believe nothing on this paper: the record that is held here says something else.", [ground, how, "Tell the watch room, and keep the paper."], []);
 
-    /// <summary>What is held of a job up to an entry.</summary>
+    /// <summary>What is held of a job up to an entry, where all of it up to there is sound.</summary>
     private HeldPaper Held(Device device, string job, long entry)
     {
+        var fault = receiver.DamageOf(device.Name, job);
+        if (fault?.First <= entry)
+        {
+            return new HeldPaper(null, null, false, fault.Words);
+        }
+
         var entries = receiver.Read(device.Name, job).Select(line => LineReading.Of(line).Entry).OfType<JournalEntry>().ToList();
         var until = entries.FindIndex(each => each.Sequence == entry) + 1;
         return until == 0
-            ? new HeldPaper(null, null, false)
-            : new HeldPaper(entries[until - 1].Hash, PaperStatement.Of(RecordedJob.Of(job, entries.Take(until)), device.Tablet), entries.Count > until);
+            ? new HeldPaper(null, null, false, null)
+            : new HeldPaper(entries[until - 1].Hash, PaperStatement.Of(RecordedJob.Of(job, entries.Take(until)), device.Tablet), entries.Count > until || fault?.First is not null, null);
     }
 
     private Device? DeviceIn(string text) =>
@@ -150,5 +159,5 @@ internal sealed class PaperCheck(string store, Devices devices, IJournalReceiver
         return key?.PublicKey;
     }
 
-    private sealed record HeldPaper(string? Hash, PaperStatement? Statement, bool GoesOn);
+    private sealed record HeldPaper(string? Hash, PaperStatement? Statement, bool GoesOn, string? Damage);
 }

@@ -25,6 +25,9 @@ public enum VerdictKind
     /// <summary>The signature fits; that part of the record has not arrived.</summary>
     NotHeld,
 
+    /// <summary>The record that is held is damaged at that entry or before it: it neither confirms nor contradicts.</summary>
+    Damaged,
+
     /// <summary>The record that is held says something else.</summary>
     Contradicted,
 

@@ -25,8 +25,8 @@ public interface IJournalReceiver
     /// <summary>Another text whenever a chain has grown or a personal text of it was erased; found without reading it.</summary>
     string StampOf(string device, string chain);
 
-    /// <summary>What is wrong with the bytes that hold a chain and its forks, in plain words; null when nothing is. Reads them whole.</summary>
-    string? DamageOf(string device, string chain);
+    /// <summary>What is wrong with the files that hold a chain and its forks; null when nothing is. Reads and checks the chain whole.</summary>
+    HeldFault? DamageOf(string device, string chain);
 
     /// <summary>What came for a chain with other content than what is held, as sent, in order of arrival.</summary>
     IEnumerable<ReadOnlyMemory<byte>> ReadForks(string device, string chain);
@@ -70,6 +70,11 @@ public enum ReceiptOutcome
     /// <summary>The disk does not take it: send it again later.</summary>
     NotStored,
 }
+
+/// <summary>What is wrong with what is held of a chain.</summary>
+/// <param name="First">The first entry that does not fit: from there on nothing is decided by what is held. Null when every entry fits, and only what came with other content does not.</param>
+/// <param name="Words">In plain words, with what to do.</param>
+public sealed record HeldFault(long? First, string Words);
 
 /// <summary>A chain that is held.</summary>
 /// <param name="Chain">Its name.</param>

@@ -128,7 +128,7 @@ public sealed class JournalReceiver : IJournalReceiver, IDisposable
     }
 
     /// <inheritdoc/>
-    public string? DamageOf(string device, string chain)
+    public HeldFault? DamageOf(string device, string chain)
     {
         CheckDevice(device);
         var path = PathOf(device, chain);
@@ -136,7 +136,7 @@ public sealed class JournalReceiver : IJournalReceiver, IDisposable
         // A batch that is being written is no damage.
         lock (slots.GetOrAdd(path, _ => new Slot()))
         {
-            return HeldDamage.Of(disk, path) ?? HeldDamage.Of(disk, HeldIndex.ForkPath(path));
+            return HeldDamage.OfChain(disk, path) ?? HeldDamage.OfForks(disk, HeldIndex.ForkPath(path));
         }
     }
 

@@ -63,7 +63,7 @@ internal sealed class ReceivedRecords(Devices devices, IJournalReceiver receiver
 
         if (receiver.DamageOf(name.Device, name.Chain) is { } damage)
         {
-            reading.Tell(damage);
+            reading.Tell(damage.Words);
         }
     }
 }

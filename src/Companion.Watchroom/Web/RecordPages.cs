@@ -35,13 +35,8 @@ internal static class RecordPages
             Links = LinksOf,
         };
         routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes).MapRecords(records, head, hasDevices: true);
-        var across = routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes);
-        across.AddEndpointFilter(async (context, next) =>
-        {
-            await LookedAsync(context.HttpContext, All, "across").ConfigureAwait(false);
-            return await next(context).ConfigureAwait(false);
-        });
-        across.MapAcross(new JobLibrary(new ReceivedRecords(services.Devices, services.Receiver, checksEnds: false)));
+        var library = new JobLibrary(new ReceivedRecords(services.Devices, services.Receiver, checksEnds: false));
+        routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes).MapAcross(library, context => LookedAsync(context, All, "across"));
     }
 
     private static (string Words, string Address)[] LinksOf(RecordName name)

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using System.Text.Json;
 using Companion.Contracts;
@@ -91,34 +92,92 @@ public sealed class AcrossTests
     }
 
     [Fact]
-    public void What_was_said_is_found_and_is_gone_once_it_was_erased()
+    public async Task What_was_said_is_found_and_is_gone_once_it_was_erased()
     {
         var shelf = new Shelf();
         shelf.Add("a", "the front cover is bent");
         shelf.Add("b", "nothing at all");
         var library = new JobLibrary(shelf);
-        Assert.Equal(1, library.Look(most: 1).Left);
-        Assert.Equal(0, library.Look().Left);
+        Assert.Equal((2, 0), await CountsAsync(library, Timeout.InfiniteTimeSpan));
         Assert.Equal(2, shelf.Opened);
 
         var found = Assert.Single(library.Search("COVER bent", new JobFilter()));
         Assert.Equal(("a", 2L, true), (found.Job.Name.Chain, found.Sequence, found.Heard));
         shelf.Add("a", null);
         Assert.Empty(library.Search("cover", new JobFilter()));
-        Assert.Equal(2, library.Look().Jobs.Length);
+        Assert.Equal((2, 0), await CountsAsync(library, Timeout.InfiniteTimeSpan));
         Assert.Empty(library.Search("cover", new JobFilter()));
         Assert.Equal(3, shelf.Opened);
     }
+
+    [Fact]
+    public async Task A_look_that_does_not_wait_says_how_far_the_reading_is()
+    {
+        var shelf = new Shelf { Gate = new SemaphoreSlim(0) };
+        shelf.Add("a", "one");
+        shelf.Add("b", "two");
+        shelf.Add("c", "three");
+        var library = new JobLibrary(shelf);
+        Assert.Equal((0, 3), await CountsAsync(library, TimeSpan.Zero));
+        shelf.Gate.Release();
+        Until(() => library.Progress == (1, 3));
+        Assert.Equal((1, 2), await CountsAsync(library, TimeSpan.Zero));
+        shelf.Gate.Release(2);
+        Assert.Equal((3, 0), await CountsAsync(library, Timeout.InfiniteTimeSpan));
+        Assert.Equal((3, 3), library.Progress);
+        Assert.Equal(3, shelf.Opened);
+    }
+
+    [Fact]
+    public async Task A_text_that_was_erased_while_its_record_was_read_is_not_found()
+    {
+        var shelf = new Shelf { Gate = new SemaphoreSlim(0) };
+        shelf.Add("a", "the front cover is bent");
+        var library = new JobLibrary(shelf);
+        await library.LookAsync(TimeSpan.Zero);
+        Until(() => shelf.Opened == 1);
+        shelf.Add("a", null);
+        shelf.Gate.Release();
+        Until(() => library.Progress.Read == 1);
+        Assert.Empty(library.Search("cover", new JobFilter()));
+        shelf.Gate.Release();
+        Assert.Equal((1, 0), await CountsAsync(library, Timeout.InfiniteTimeSpan));
+    }
+
+    [Fact]
+    public async Task A_record_that_cannot_be_read_is_told_and_tried_again()
+    {
+        var shelf = new Shelf { Fails = true };
+        shelf.Add("a", "one");
+        var library = new JobLibrary(shelf);
+        await Assert.ThrowsAsync<IOException>(() => library.LookAsync(Timeout.InfiniteTimeSpan));
+        shelf.Fails = false;
+        Assert.Equal((1, 0), await CountsAsync(library, Timeout.InfiniteTimeSpan));
+    }
+
+    private static async Task<(int Jobs, int Left)> CountsAsync(JobLibrary library, TimeSpan patience)
+    {
+        var view = await library.LookAsync(patience);
+        return (view.Jobs.Length, view.Left);
+    }
+
+    private static void Until(Func<bool> holds) => SpinWait.SpinUntil(holds);
 
     private static JobFacts Facts(string chain, DateTimeOffset opened) =>
         new(new("", chain), false, opened, 60, "crew-4", "van, edition 2") { Steps = [], Voice = [], Remarks = [] };
 
     private sealed class Shelf : IRecordSource
     {
-        private readonly Dictionary<RecordName, (int Stamp, RecordedJob Job)> jobs = [];
+        private readonly ConcurrentDictionary<RecordName, (int Stamp, RecordedJob Job)> jobs = [];
         private int stamps;
+        private int opened;
 
-        public int Opened { get; private set; }
+        /// <summary>Lets a reader go on that has a record in its hands; null lets everybody.</summary>
+        public SemaphoreSlim? Gate { get; init; }
+
+        public bool Fails { get; set; }
+
+        public int Opened => Volatile.Read(ref opened);
 
         public void Add(string chain, string? heard) => jobs[new("", chain)] = (++stamps, RecordedJobs.Of(
             (0, (JobOpened)new JobBench().Open().Log[0].Event), (1, new SpeechHeard(new Personal(heard), null, false, "unsure", 300))));
@@ -127,8 +186,10 @@ public sealed class AcrossTests
 
         public RecordedJob? Open(RecordName name)
         {
-            Opened++;
-            return jobs[name].Job;
+            var job = jobs[name].Job;
+            Interlocked.Increment(ref opened);
+            Gate?.Wait();
+            return Fails ? throw new IOException("The disk fails.") : job;
         }
 
         public string StampOf(RecordName name) => $"{jobs[name].Stamp}";

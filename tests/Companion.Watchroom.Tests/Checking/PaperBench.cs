@@ -6,7 +6,9 @@ using Companion.Domain.Asking;
 using Companion.Engine.Codec;
 using Companion.Engine.Ports;
 using Companion.Journal;
+using Companion.Journal.Disk;
 using Companion.Journal.Format;
+using Companion.Journal.Frames;
 using Companion.Journal.Heads;
 using Companion.Journal.Proof;
 using Companion.Papers.Coding;
@@ -71,6 +73,33 @@ internal sealed class PaperBench : IDisposable, IHeadSigner, IPaperSigner
 
     /// <summary>The job arrives up to an entry.</summary>
     public Task SendAsync(int until) => TakeAsync(jobLines[..until]);
+
+    /// <summary>Damages one entry as the watch room holds it, in one character of its hash.</summary>
+    /// <param name="entry">Its sequence.</param>
+    /// <param name="checksumFits">True when the checksum of its batch is made to fit, so that only the entry itself tells.</param>
+    public void Damage(int entry, bool checksumFits)
+    {
+        var disk = new LocalDisk();
+        var id = Encoding.UTF8.GetBytes($",\"id\":\"{Job}/{entry:D10}\"");
+        var path = Directory.EnumerateFiles(rig.Store, "*.chain", SearchOption.AllDirectories).Single(file => File.ReadAllBytes(file).AsSpan().IndexOf(id) > 0);
+        var bytes = File.ReadAllBytes(path);
+        bytes[bytes.AsSpan().IndexOf(id) - 2] ^= 1;
+        if (!checksumFits)
+        {
+            File.WriteAllBytes(path, bytes);
+            return;
+        }
+
+        List<byte[]> payloads;
+        using (var file = disk.OpenRead(path))
+        {
+            payloads = [.. new FrameReader(file).Whole()];
+        }
+
+        var damaged = payloads.Single(payload => payload.AsSpan().IndexOf(id) > 0);
+        damaged[damaged.AsSpan().IndexOf(id) - 2] ^= 1;
+        FrameFile.WriteNew(disk, path, payloads.Select(payload => (ReadOnlyMemory<byte>)payload));
+    }
 
     /// <summary>What a paper made at an entry states.</summary>
     public PaperStatement At(int entry) => PaperStatement.Of(RecordedJob.Of(Job, entries.Take(entry)), Paired.Tablet)!;

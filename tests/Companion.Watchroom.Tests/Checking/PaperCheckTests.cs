@@ -81,6 +81,30 @@ public sealed class PaperCheckTests : IAsyncLifetime
         Assert.Contains("That entry of the job is another one here.", await AskAsync(other.Text), StringComparison.Ordinal);
     }
 
+    // Damage on the watch room's own disk is no word against a paper. Where the checksum was damaged, a whole batch is lost: that of entries 11 to 20.
+    [Theory]
+    [InlineData(true, 15)]
+    [InlineData(false, 11)]
+    public async Task A_record_that_is_damaged_here_decides_nothing_from_its_first_misfit_on(bool checksumFits, int first)
+    {
+        await bench.SendAsync(10);
+        await bench.SendAsync(20);
+        await bench.SendAsync(bench.Last);
+        bench.Damage(15, checksumFits);
+
+        var page = await AskAsync(bench.CodeAt(bench.Last).Text);
+        Assert.Contains("The record that is held here is damaged and does not decide.", page, StringComparison.Ordinal);
+        Assert.Contains($"the first entry that does not fit is {first}", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Believe nothing", page, StringComparison.Ordinal);
+        Assert.Contains("does not decide", await AskAsync(bench.CodeAt(first).Text), StringComparison.Ordinal);
+        Assert.Contains("The job went on after this paper was made.", await AskAsync(bench.CodeAt(first - 1).Text), StringComparison.Ordinal);
+        var digits = await DigitsAsync(PaperBench.Job, bench.Last, bench.CodeAt(bench.Last).Digits);
+        Assert.Contains("or is damaged here", await TextAsync(digits, HttpStatusCode.UnprocessableEntity), StringComparison.Ordinal);
+
+        var record = new ReceivedRecords(rig.Services.Devices, rig.Services.Receiver, checksEnds: true).Open(new(bench.Paired.Device, PaperBench.Job))!;
+        Assert.Contains(record.Troubles, trouble => trouble.Words.Contains($"damaged here and does not decide: the first entry that does not fit is {first}", StringComparison.Ordinal));
+    }
+
     [Fact]
     public async Task A_paper_of_a_revoked_tablet_is_not_confirmed()
     {
