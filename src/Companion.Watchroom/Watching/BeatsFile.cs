@@ -26,7 +26,7 @@ internal sealed class BeatsFile : IDisposable
     public bool IsLong => grown > LongestGrowth;
 
     /// <summary>The last second that was certainly watched, and the beats, oldest first. A torn end is passed over.</summary>
-    public static (DateTimeOffset? Seen, IReadOnlyList<BeatMark> Beats) Read(IDisk disk, string directory)
+    public static (WatchedUntil? Seen, IReadOnlyList<BeatMark> Beats) Read(IDisk disk, string directory)
     {
         var path = Path.Combine(directory, FileName);
         if (!disk.Exists(path))
@@ -36,12 +36,12 @@ internal sealed class BeatsFile : IDisposable
 
         using var source = disk.OpenRead(path);
         var marks = new List<BeatMark>();
-        DateTimeOffset? seen = null;
+        WatchedUntil? seen = null;
         foreach (var payload in new FrameReader(source).Whole())
         {
             if (Parsed(payload) is { } mark)
             {
-                seen = mark.Seen;
+                seen = new WatchedUntil(mark.Seen, mark.BootId, mark.Uptime);
                 marks.AddRange(mark.Beats);
             }
         }
@@ -50,7 +50,7 @@ internal sealed class BeatsFile : IDisposable
     }
 
     /// <summary>Writes the file anew with just these beats, and opens it.</summary>
-    public static BeatsFile Rewrite(IDisk disk, string directory, DateTimeOffset seen, IEnumerable<BeatMark> beats)
+    public static BeatsFile Rewrite(IDisk disk, string directory, WatchedUntil seen, IEnumerable<BeatMark> beats)
     {
         var path = Path.Combine(directory, FileName);
         disk.CreateDirectory(directory);
@@ -62,7 +62,7 @@ internal sealed class BeatsFile : IDisposable
     }
 
     /// <summary>Marks a time as watched, with the beats that were heard.</summary>
-    public void Append(DateTimeOffset seen, IEnumerable<BeatMark> beats)
+    public void Append(WatchedUntil seen, IEnumerable<BeatMark> beats)
     {
         foreach (var frame in Frames(seen, beats))
         {
@@ -74,9 +74,9 @@ internal sealed class BeatsFile : IDisposable
     /// <inheritdoc/>
     public void Dispose() => file.Dispose();
 
-    private static IEnumerable<ReadOnlyMemory<byte>> Frames(DateTimeOffset seen, IEnumerable<BeatMark> beats) =>
+    private static IEnumerable<ReadOnlyMemory<byte>> Frames(WatchedUntil seen, IEnumerable<BeatMark> beats) =>
         beats.Chunk(BeatsAFrame).DefaultIfEmpty([])
-            .Select(chunk => new ReadOnlyMemory<byte>(JsonSerializer.SerializeToUtf8Bytes(new Mark(seen, chunk), UplinkFormat.Json)));
+            .Select(chunk => new ReadOnlyMemory<byte>(JsonSerializer.SerializeToUtf8Bytes(new Mark(seen.At, chunk) { BootId = seen.BootId, Uptime = seen.Uptime }, UplinkFormat.Json)));
 
     /// <summary>A mark of a version that is not known is passed over: it must not keep the watch from starting.</summary>
     private static Mark? Parsed(byte[] payload)
@@ -91,5 +91,10 @@ internal sealed class BeatsFile : IDisposable
         }
     }
 
-    private sealed record Mark(DateTimeOffset Seen, IReadOnlyList<BeatMark> Beats);
+    private sealed record Mark(DateTimeOffset Seen, IReadOnlyList<BeatMark> Beats)
+    {
+        public string? BootId { get; init; }
+
+        public long Uptime { get; init; }
+    }
 }

@@ -12,13 +12,21 @@ public sealed class SteadyTime : TimeProvider
     private const long NanosecondsASecond = 1_000_000_000;
     private const long NanosecondsATick = 100;
 
+    private readonly Func<long> bootTime;
     private readonly DateTimeOffset startedAt;
     private readonly long startedTicks;
 
     /// <summary>Starts from the time of day that another provider tells now.</summary>
     public SteadyTime(TimeProvider? wall = null)
+        : this(wall ?? System, BootTimeOfSystem)
     {
-        startedAt = (wall ?? System).GetUtcNow();
+    }
+
+    /// <summary>The same on another machine's clocks; nanoseconds since that machine was started.</summary>
+    internal SteadyTime(TimeProvider wall, Func<long> bootTime)
+    {
+        this.bootTime = bootTime;
+        startedAt = wall.GetUtcNow();
         startedTicks = GetTimestamp();
     }
 
@@ -29,7 +37,9 @@ public sealed class SteadyTime : TimeProvider
     public override DateTimeOffset GetUtcNow() => startedAt.AddTicks((GetTimestamp() - startedTicks) / NanosecondsATick);
 
     /// <inheritdoc/>
-    public override long GetTimestamp() => GetTime(BootTime, out var time) == 0
+    public override long GetTimestamp() => bootTime();
+
+    private static long BootTimeOfSystem() => GetTime(BootTime, out var time) == 0
         ? checked((time.Seconds * NanosecondsASecond) + time.Nanoseconds)
         : throw new InvalidOperationException($"clock_gettime({BootTime}) failed with {Marshal.GetLastPInvokeError()}.");
 

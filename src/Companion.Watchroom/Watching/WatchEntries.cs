@@ -36,7 +36,7 @@ internal sealed class WatchEntries(string bootId)
             WatchEvent.Called e => ("watch.called", Data(e.Watch, new() { ["call"] = e.Call, ["alert"] = e.Alert }), Texts()),
             WatchEvent.Answered e => ("watch.taken", new Dictionary<string, object> { ["alert"] = e.Alert }, Texts(("person", e.Person), ("note", e.Note))),
             WatchEvent.Ended e => ("watch.ended", Data(e.Watch, new() { ["by"] = e.Person is null ? "tablet" : "person" }), Texts(("person", e.Person), ("reason", e.Reason))),
-            WatchEvent.Blinded e => ("watch.blind", new() { ["from"] = Text(e.From), ["graceuntil"] = Text(e.GraceUntil) }, Texts()),
+            WatchEvent.Blinded e => ("watch.blind", new() { ["from"] = Text(e.From), ["graceuntil"] = Text(e.GraceUntil), ["setback"] = e.SetBack }, Texts()),
             _ => throw new InvalidOperationException($"{happened.GetType().Name} has no entry."),
         };
         return new EntryDraft(Chain, type, happened.At, bootId, uptime, JsonSerializer.Serialize(data), texts);
@@ -59,7 +59,9 @@ internal sealed class WatchEntries(string bootId)
             "watch.taken" => new WatchEvent.Answered(entry.Time, Word(data, "alert"), Personal(entry, "person") ?? "", Personal(entry, "note") ?? ""),
             "watch.ended" => new WatchEvent.Ended(
                 entry.Time, Watch(data), Word(data, "by") == "person" ? Personal(entry, "person") ?? "" : null, Personal(entry, "reason") ?? ""),
-            "watch.blind" => new WatchEvent.Blinded(entry.Time, Time(data, "from"), Time(data, "graceuntil")),
+            "watch.blind" => new WatchEvent.Blinded(
+                entry.Time, Time(data, "from"), Time(data, "graceuntil"),
+                data.TryGetProperty("setback", out var setBack) ? setBack.GetBoolean() : Time(data, "from") > entry.Time),
             _ => null,
         };
     }

@@ -27,8 +27,11 @@ internal abstract record WatchEvent(DateTimeOffset At)
     /// <summary>A watch ended: the tablet said so for long enough (<paramref name="Person"/> is null), or a person did.</summary>
     public sealed record Ended(DateTimeOffset At, WatchId Watch, string? Person, string Reason) : WatchEvent(At);
 
-    /// <summary>The watch room had been down or had stalled; no deadline is held against anybody before <paramref name="GraceUntil"/>.</summary>
-    public sealed record Blinded(DateTimeOffset At, DateTimeOffset From, DateTimeOffset GraceUntil) : WatchEvent(At);
+    /// <summary>
+    /// The watch room had been down or had stalled; no deadline is held against anybody before <paramref name="GraceUntil"/>. With
+    /// <paramref name="SetBack"/> its clock does not say for how long.
+    /// </summary>
+    public sealed record Blinded(DateTimeOffset At, DateTimeOffset From, DateTimeOffset GraceUntil, bool SetBack) : WatchEvent(At);
 }
 
 /// <summary>What an alert came from.</summary>

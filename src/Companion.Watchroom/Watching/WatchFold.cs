@@ -80,7 +80,6 @@ internal static class WatchFold
     private static WatchBook AfterBlind(WatchBook book, WatchEvent.Blinded blinded)
     {
         book = book with { GraceUntil = blinded.GraceUntil, Blind = book.Blind.Add(new BlindPeriod(blinded.From, blinded.At)) };
-        var isSetBack = blinded.From > blinded.At;
         foreach (var watched in book.Live.Values.SelectMany(some => some))
         {
             var shown = watched.Shown;
@@ -88,12 +87,12 @@ internal static class WatchFold
             {
                 Shown = shown with
                 {
-                    LastBeat = isSetBack ? Earlier(shown.LastBeat, blinded.At) : shown.LastBeat,
-                    SilentFrom = book.NotInGrace(isSetBack ? blinded.At : shown.SilentFrom),
-                    CheckedInAt = isSetBack && shown.CheckedInAt is { } at ? Earlier(at, blinded.At) : shown.CheckedInAt,
-                    Due = isSetBack && shown.Due is { } due ? Earlier(due, blinded.At) : shown.Due,
+                    LastBeat = blinded.SetBack ? Earlier(shown.LastBeat, blinded.At) : shown.LastBeat,
+                    SilentFrom = book.NotInGrace(blinded.SetBack ? blinded.At : shown.SilentFrom),
+                    CheckedInAt = blinded.SetBack && shown.CheckedInAt is { } at ? Earlier(at, blinded.At) : shown.CheckedInAt,
+                    Due = blinded.SetBack && shown.Due is { } due ? Earlier(due, blinded.At) : shown.Due,
                     OverdueFrom = shown.OverdueFrom is { } from && !book.IsOverdueRaised(watched)
-                        ? book.NotInGrace(isSetBack ? blinded.At : from)
+                        ? book.NotInGrace(blinded.SetBack ? blinded.At : from)
                         : shown.OverdueFrom,
                 },
             });

@@ -6,6 +6,8 @@ namespace Companion.Watchroom.Watching;
 /// <param name="Directory">Where the last beats and the mark of the last second that was watched are kept, beside the journal.</param>
 public sealed record WatchOptions(string Directory)
 {
+    private const string BootIdFile = "/proc/sys/kernel/random/boot_id";
+
     /// <summary>From the last beat to a silent link; a tablet sends one every few seconds.</summary>
     public TimeSpan SilentAfter { get; init; } = TimeSpan.FromSeconds(60);
 
@@ -35,6 +37,9 @@ public sealed record WatchOptions(string Directory)
 
     /// <summary>After how many entries a new <see cref="WatchSnapshot"/> is written. A shorter chain is read faster than it could help.</summary>
     public int SnapshotEvery { get; init; } = 1000;
+
+    /// <summary>The running period of the machine's operating system; times since its start compare only within one.</summary>
+    public string BootId { get; init; } = File.Exists(BootIdFile) ? File.ReadAllText(BootIdFile).Trim() : "unknown";
 
     /// <summary>The file system of <see cref="Directory"/>.</summary>
     public IDisk Disk { get; init; } = new LocalDisk();

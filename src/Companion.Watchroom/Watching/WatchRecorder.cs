@@ -10,7 +10,6 @@ namespace Companion.Watchroom.Watching;
 /// </summary>
 internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
 {
-    private const string BootIdFile = "/proc/sys/kernel/random/boot_id";
     private const int LargestAppend = 500;
     private const long NanosecondsATick = 100;
     private const string OpeningWords =
@@ -18,7 +17,7 @@ internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
 
     private static readonly TimeSpan TidyEvery = TimeSpan.FromMinutes(1);
 
-    private readonly WatchEntries entries = new(File.Exists(BootIdFile) ? File.ReadAllText(BootIdFile).Trim() : "unknown");
+    private readonly WatchEntries entries = new(options.BootId);
     private readonly List<WatchEvent> unrecorded = [];
     private readonly HashSet<(WatchId Watch, string Call)> unkeptCalls = [];
     private volatile JournalStore? store;
@@ -74,7 +73,7 @@ internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
         }
 
         chain = tail.Aggregate(kept.Book, (book, entry) => Fold(book, entry, rules));
-        var known = TakeUp(chain, tail.Count > 0 ? tail[^1].Time : kept.At, rules, out var blind);
+        var known = TakeUp(chain, tail.Count > 0 ? Made(tail[^1]) : new WatchedUntil(kept.At, null, 0), rules, out var blind);
         if (blind is not null)
         {
             unrecorded.Add(blind);
@@ -85,13 +84,13 @@ internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
     }
 
     /// <summary>The whole chain's book, and when its last entry was made.</summary>
-    public static (WatchBook Book, DateTimeOffset? Last) Read(JournalStore opened, WatchRules rules)
+    public static (WatchBook Book, WatchedUntil? Last) Read(JournalStore opened, WatchRules rules)
     {
         var book = WatchBook.Empty;
-        DateTimeOffset? last = null;
+        WatchedUntil? last = null;
         foreach (var entry in opened.Read(WatchEntries.Chain))
         {
-            last = entry.Time;
+            last = Made(entry);
             book = Fold(book, entry, rules);
         }
 
@@ -116,18 +115,19 @@ internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
     private static WatchBook Fold(WatchBook book, JournalEntry entry, WatchRules rules) =>
         WatchEntries.Event(entry) is { } happened ? rules.Apply(book, happened) : book;
 
-    private WatchBook TakeUp(WatchBook book, DateTimeOffset? watchedUntil, WatchRules rules, out WatchEvent.Blinded? blind)
+    private WatchBook TakeUp(WatchBook book, WatchedUntil? watchedUntil, WatchRules rules, out WatchEvent.Blinded? blind)
     {
         blind = null;
         try
         {
             var (seen, marks) = BeatsFile.Read(options.Disk, options.Directory);
             book = marks.Aggregate(book, (known, mark) => mark.Restore(known, options.SilentAfter));
-            watchedUntil = watchedUntil is null || seen > watchedUntil ? seen : watchedUntil;
+            watchedUntil = watchedUntil is null || seen?.At > watchedUntil.At ? seen : watchedUntil;
             var now = time.GetUtcNow();
-            if (watchedUntil is { } until && (now - until).Duration() > options.BlindAfter)
+            var setBack = watchedUntil?.WasSetBackBefore(Seen(now), options.BlindAfter) == true;
+            if (watchedUntil is { At: var until } && (setBack || (now - until).Duration() > options.BlindAfter))
             {
-                blind = rules.Blind(book, until, now);
+                blind = rules.Blind(book, until, now, setBack);
                 book = rules.Apply(book, blind);
             }
 
@@ -263,7 +263,7 @@ internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
             }
             else
             {
-                beats.Append(now, heard.Select(book.Find).OfType<Watched>().Select(BeatMark.Of));
+                beats.Append(Seen(now), heard.Select(book.Find).OfType<Watched>().Select(BeatMark.Of));
                 marked = now;
             }
         }
@@ -296,13 +296,18 @@ internal sealed class WatchRecorder(TimeProvider time, WatchOptions options)
     {
         beats?.Dispose();
         beats = null;
-        beats = BeatsFile.Rewrite(options.Disk, options.Directory, now, book.Live.Values.SelectMany(some => some).Select(BeatMark.Of));
+        beats = BeatsFile.Rewrite(options.Disk, options.Directory, Seen(now), book.Live.Values.SelectMany(some => some).Select(BeatMark.Of));
         (marked, tidied, hasOld, beatsFault) = (now, now, false, null);
     }
 
     private async Task AppendAsync(IEnumerable<WatchEvent> events)
     {
-        var uptime = time.GetElapsedTime(0, time.GetTimestamp()).Ticks * NanosecondsATick;
-        await store!.AppendAsync([.. events.Select(happened => entries.Draft(happened, uptime))]).ConfigureAwait(false);
+        await store!.AppendAsync([.. events.Select(happened => entries.Draft(happened, Uptime))]).ConfigureAwait(false);
     }
+
+    private long Uptime => time.GetElapsedTime(0, time.GetTimestamp()).Ticks * NanosecondsATick;
+
+    private WatchedUntil Seen(DateTimeOffset now) => new(now, options.BootId, Uptime);
+
+    private static WatchedUntil Made(JournalEntry entry) => new(entry.Time, entry.BootId, entry.Uptime);
 }

@@ -19,10 +19,10 @@ internal sealed class WatchRules(WatchOptions options)
     /// Nobody watched from one time to another. A grace that was interrupted goes on with what was left of it: a watch room that dies again
     /// and again must not put off its alerts for ever.
     /// </summary>
-    public WatchEvent.Blinded Blind(WatchBook book, DateTimeOffset from, DateTimeOffset now)
+    public WatchEvent.Blinded Blind(WatchBook book, DateTimeOffset from, DateTimeOffset now, bool setBack = false)
     {
         var left = from < book.GraceUntil ? book.GraceUntil - from : options.GraceAfterBlind;
-        return new WatchEvent.Blinded(now, from, now + (left < options.GraceAfterBlind ? left : options.GraceAfterBlind));
+        return new WatchEvent.Blinded(now, from, now + (left < options.GraceAfterBlind ? left : options.GraceAfterBlind), setBack || from > now);
     }
 
     /// <summary>True when the program took nothing up for so long that it must be told.</summary>

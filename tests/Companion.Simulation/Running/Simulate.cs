@@ -80,6 +80,11 @@ internal static class Simulate
     private static int Tell(IReadOnlyList<Outcome> outcomes, TextWriter output)
     {
         var failing = outcomes.Where(outcome => outcome.Violation is not null).ToList();
+        if (failing is [var first, ..])
+        {
+            output.WriteLine($"seen in \"{first.Plan}\", being made small: {first.Violation}");
+        }
+
         foreach (var outcome in failing.Take(MostShown).Select((outcome, at) => at == 0 ? Shrinker.Shrink(outcome) : outcome))
         {
             output.WriteLine($"{outcome.Violation}\n  ./companion simulate --replay \"{outcome.Plan}\"");

@@ -210,7 +210,7 @@ internal sealed class LinkedTablet : IDisposable
     }
 
     private UplinkParts Parts() => new(
-        _folder, null!, null!, new StandingTime(DemoTime.Start, () => Inner.Clock.Now().Boot), () => 0.5)
+        _folder, null!, null!, new StillTimers(new StandingTime(DemoTime.Start, () => Inner.Clock.Now().Boot)), () => 0.5)
     {
         Network = () => _link.End(Number),
     };

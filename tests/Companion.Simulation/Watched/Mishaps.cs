@@ -6,6 +6,7 @@ namespace Companion.Simulation.Watched;
 /// <summary>What breaks: the network, the watch room, tablets and their clocks.</summary>
 internal sealed class Mishaps(Surroundings world, Tally tally)
 {
+    private const int MostOperations = 12;
     private static readonly TimeSpan Year = TimeSpan.FromDays(365);
 
     /// <summary>The names of all kinds, sorted.</summary>
@@ -29,6 +30,10 @@ internal sealed class Mishaps(Surroundings world, Tally tally)
         ("watch room down", () => world.RoomGoes(Seconds(chance, 3, 200), null)),
         ("watch room loses its power", () => world.RoomGoes(Seconds(chance, 3, 200), chance)),
         ("watch room stands still", () => world.RoomSleeps(Seconds(chance, 3, 90))),
+        ("watch room's disk full", () => world.RoomAils(DiskAilment.Full, chance.Next(MostOperations), Seconds(chance, 5, 150))),
+        ("watch room's disk broken", () => world.RoomAils(DiskAilment.Broken, chance.Next(MostOperations), Seconds(chance, 5, 150))),
+        ("watch room's disk fails once", () => world.RoomAils(DiskAilment.OneError, chance.Next(MostOperations), Seconds(chance, 5, 150))),
+        ("watch room's clock set", () => world.SetRoomClock(AnyClock(chance))),
         ("tablet killed", () => world.TabletGoes(tablet, Seconds(chance, 1, 200), null, TimeSpan.Zero)),
         ("tablet loses its power", () => world.TabletGoes(tablet, Seconds(chance, 5, 300), chance, AnyClock(chance))),
         ("tablet asleep", () => world.TabletSleeps(tablet, Seconds(chance, 5, 300))),
@@ -37,12 +42,13 @@ internal sealed class Mishaps(Surroundings world, Tally tally)
 
     private static Ticks Seconds(Random chance, int least, int most) => Ticks.OfMilliseconds(chance.Next(least * 1000, most * 1000));
 
-    /// <summary>Right, a little off, or a year off.</summary>
-    private static TimeSpan AnyClock(Random chance) => chance.Next(4) switch
+    /// <summary>Right, some seconds, some hours or a year off.</summary>
+    private static TimeSpan AnyClock(Random chance) => chance.Next(5) switch
     {
         0 => TimeSpan.Zero,
         1 => TimeSpan.FromSeconds(chance.Next(-7200, 7200)),
-        2 => Year,
+        2 => TimeSpan.FromMilliseconds(chance.Next(-200_000, 200_000)),
+        3 => Year,
         _ => -Year,
     };
 }

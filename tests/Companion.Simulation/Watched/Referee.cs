@@ -1,15 +1,20 @@
 using System.Globalization;
 using System.Text.Json;
 using Companion.Contracts.Uplink;
+using Companion.Domain.Time;
 using Companion.TestKit.Judging;
 
 namespace Companion.Simulation.Watched;
 
 /// <summary>Stands where letters leave and arrive, and has every judge look at them.</summary>
-internal sealed class Referee(WatchRoom room, TimeProvider time, IReadOnlyList<LinkedTablet> tablets)
+internal sealed class Referee(WatchRoom room, Func<Ticks> now, IReadOnlyList<LinkedTablet> tablets)
 {
+    private const int Ok = 200;
+    private const int NotStored = 503;
+
     private readonly ChainJudge _chains = new();
     private readonly Dictionary<(int Tablet, string Path), long> _letIn = [];
+    private (Ticks At, int Boots) _lastLook;
 
     /// <summary>Who foretells the alerts.</summary>
     public RoomJudge Alerts { get; } = new();
@@ -27,17 +32,18 @@ internal sealed class Referee(WatchRoom room, TimeProvider time, IReadOnlyList<L
     public Reply Arrived(Letter letter)
     {
         var reply = room.Ask(letter);
-        if (reply.Status != 200)
+        if (reply.Status is not (Ok or NotStored))
         {
             return reply;
         }
 
         LetInOnce(letter);
+        var isTaken = reply.Status == Ok;
         if (letter.Path == UplinkFormat.BeatPath)
         {
-            Alerts.Kept(Of(letter).Device, Read<Beat>(letter.Body), Read<BeatAnswer>(reply.Body), time.GetUtcNow(), room.Keeper!.View);
+            Alerts.Beaten(Of(letter).Device, Read<Beat>(letter.Body), isTaken ? Read<BeatAnswer>(reply.Body) : null, LookAtBoard());
         }
-        else
+        else if (isTaken)
         {
             _chains.Promised(Of(letter).Device, Read<BatchAnswer>(reply.Body));
         }
@@ -48,22 +54,27 @@ internal sealed class Referee(WatchRoom room, TimeProvider time, IReadOnlyList<L
     /// <summary>The watch room started.</summary>
     public void Started()
     {
-        Alerts.Restarted(time.GetUtcNow(), room.Keeper!.View);
+        var (at, boots) = _lastLook;
+        Alerts.Restarted(LookAtBoard(), boots == room.Boots ? TimeSpan.FromTicks((now() - at).Nanoseconds / 100) : null);
         Look();
     }
+
+    /// <summary>The watch room could not start.</summary>
+    public void CouldNotStart() => Alerts.CouldNotStart(room.Time.GetUtcNow());
 
     /// <summary>The watch room looks at its deadlines.</summary>
     public void Pulse()
     {
-        room.Pulse();
-        Alerts.Looked(time.GetUtcNow(), room.Keeper!.View);
+        var isRecorded = room.Pulse();
+        Alerts.Looked(isRecorded, LookAtBoard());
     }
 
     /// <summary>In the watch room somebody takes an alert.</summary>
     public void Take(OwedAlert alert)
     {
-        Oracle.Claim(room.Keeper!.TakeAsync(alert.Id!, "Runa Holt", "I call.").AsTask().GetAwaiter().GetResult(), $"I11: an alert cannot be taken: {alert}");
-        Alerts.Taken(alert, time.GetUtcNow(), room.Keeper.View);
+        var taken = room.Take(alert.Id!);
+        Oracle.Claim(taken != false, $"I11: an alert cannot be taken: {alert}");
+        Alerts.Taken(alert, taken is not null, LookAtBoard());
     }
 
     /// <summary>Looks at all that the watch room holds of the tablets' journals.</summary>
@@ -76,6 +87,12 @@ internal sealed class Referee(WatchRoom room, TimeProvider time, IReadOnlyList<L
                 _chains.Look(tablet, receiver);
             }
         }
+    }
+
+    private RoomLook LookAtBoard()
+    {
+        _lastLook = (now(), room.Boots);
+        return new RoomLook(room.Time.GetUtcNow(), room.Keeper!.View, room.Keeper.Fault, room.HasAiled);
     }
 
     /// <summary>What was let in before, or was sent before what was let in, must not be let in: it says nothing of now.</summary>

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Companion.Contracts.Uplink;
 using Companion.TestKit.Judging;
 using Companion.Watchroom.Watching;
@@ -6,246 +5,206 @@ using Companion.Watchroom.Watching;
 namespace Companion.Simulation.Watched;
 
 /// <summary>
-/// Knows from what was delivered, and from the watch room's clock, which alerts must stand, and since when to the tick (I11). It looks at the board
-/// after everything that reached the watch room; what it expects it never reads there. The one thing it takes from it is where a blind period began,
-/// which it holds against its own list first.
+/// Knows from what was delivered, and from the watch room's clock, which alerts must stand, and since when to the tick (I10, I11). It looks at the board
+/// after everything that reached the watch room. What it takes from there it holds against its own list first: where a blind period began, and, after
+/// a restart on a disk that had failed, which of the things that were refused as not recorded are there all the same.
 /// </summary>
 internal sealed class RoomJudge
 {
-    private static readonly TimeSpan Silence = TimeSpan.FromSeconds(60);
-    private static readonly TimeSpan Grace = TimeSpan.FromSeconds(30);
-    private static readonly TimeSpan Stalled = TimeSpan.FromSeconds(10);
     private static readonly TimeSpan Noticed = TimeSpan.FromSeconds(2);
     private static readonly TimeSpan Mark = TimeSpan.FromSeconds(1);
-    private static readonly TimeSpan GoneFor = TimeSpan.FromSeconds(10);
 
-    private readonly List<WatchNote> _notes = [];
-    private readonly List<OwedAlert> _owed = [];
-    private DateTimeOffset? _last;
-    private DateTimeOffset _graceUntil = DateTimeOffset.MinValue;
-    private int _blind;
+    private readonly List<DateTimeOffset> _failedStarts = [];
+    private RoomNotes _notes = new();
+
+    // What a restart may find once something could not be recorded: all until then, or that too; a failed write may have reached the disk.
+    private RoomNotes[]? _afterRestart;
+    private DateTimeOffset _sure;
 
     /// <summary>Every alert that must stand, in the order of raising.</summary>
-    public IReadOnlyList<OwedAlert> Alerts => _owed;
+    public IReadOnlyList<OwedAlert> Alerts => _notes.Alerts;
 
     /// <summary>When time alone next raises something; null when it does not.</summary>
-    public DateTimeOffset? Next => Live.SelectMany(note => new[] { OverdueAt(note), SilentAt(note) }).Min();
-
-    private IEnumerable<WatchNote> Live => _notes.Where(note => !note.IsOver);
+    public DateTimeOffset? Next => _notes.Next;
 
     /// <summary>The watch room was made to look at its deadlines.</summary>
-    public void Looked(DateTimeOffset now, WatchView view)
+    public void Looked(bool isRecorded, RoomLook look)
     {
-        Pass(now);
-        Compare(view, now);
+        Doubt(isRecorded, look, _ => { });
+        _notes.Pass(look.Now);
+        Compare(look);
     }
 
-    /// <summary>A beat reached the watch room, and it answered that it keeps it.</summary>
-    public void Kept(string device, Beat beat, BeatAnswer answer, DateTimeOffset now, WatchView view)
+    /// <summary>A beat reached the watch room; without an answer it said that it cannot keep it.</summary>
+    public void Beaten(string device, Beat beat, BeatAnswer? answer, RoomLook look)
     {
-        Pass(now);
-        if (beat.Job is { } job)
+        Doubt(answer is not null, look, notes => notes.Beat(device, beat, look.Now));
+        _notes.Pass(look.Now);
+        if (answer is not null)
         {
-            About(device, job, beat, now);
+            _notes.Beat(device, beat, look.Now);
+            Answered(device, beat, answer);
+        }
+        else
+        {
+            _notes.BeatUnrecorded(device, beat, look.Now);
         }
 
-        Heard(device, beat, now);
-        Answered(device, beat, answer);
-        Compare(view, now);
+        Compare(look);
     }
 
     /// <summary>A person takes an alert.</summary>
-    public void Taken(OwedAlert alert, DateTimeOffset now, WatchView view)
+    public void Taken(OwedAlert alert, bool isRecorded, RoomLook look)
     {
-        Pass(now);
-        alert.IsTaken = true;
-        Compare(view, now);
+        Doubt(isRecorded, look, notes => notes.Alerts.Single(one => one.Id == alert.Id).IsTaken = true);
+        _notes.Pass(look.Now);
+        alert.IsTaken |= isRecorded;
+        Compare(look);
     }
 
+    /// <summary>The watch room could not start.</summary>
+    public void CouldNotStart(DateTimeOffset now) => _failedStarts.Add(now);
+
     /// <summary>The watch room is there again.</summary>
-    public void Restarted(DateTimeOffset now, WatchView view)
+    /// <param name="look">What it shows.</param>
+    /// <param name="passed">How long ago it last took anything up, in truth, on the same run of its machine; null after its machine was started anew.</param>
+    public void Restarted(RoomLook look, TimeSpan? passed)
     {
-        var shown = view.Blind.Length > _blind ? view.Blind[^1] : null;
-        if (_last is { } last)
+        Oracle.Claim(look.Fault is null, $"I11: a watch room that has just started says that it records nothing: {look.Fault}");
+        var found = _afterRestart ?? [_notes];
+        for (var at = 0; ; at++)
         {
-            Oracle.Claim(shown is not null || now - last <= Noticed, $"I11: nobody watched from {last:T} to {now:T}, and the board does not say so");
-            Oracle.Claim(shown is null || (shown.To == now && shown.From <= last && shown.From >= last - Mark), $"I11: the board says blind from {shown?.From:T}, it watched until {last:T}");
-            if (shown is not null)
+            try
             {
-                Blind(shown.From, now);
+                Resume(found[at], look, passed);
+                break;
+            }
+            catch (InvariantBrokenException) when (at + 1 < found.Length)
+            {
+                // Then the other one must fit.
             }
         }
 
-        Oracle.Claim(view.Blind.Length == _blind, "I11: a blind period that nobody had");
-        foreach (var note in _notes)
-        {
-            note.GoneSince = null;
-        }
-
-        _last = now;
-        Compare(view, now);
+        _afterRestart = null;
+        _failedStarts.Clear();
+        Sure(look.Now);
     }
 
     /// <summary>True when every call of a job that is still open, and that a person gave, stands here as an alert.</summary>
     public bool HasCalls(string device, TabletWitness witness) => witness.Stories.Where(story => !story.Value.Ended).All(story =>
-        story.Value.Calls.All(call => _notes.Exists(note => note.Device == device && note.Job == story.Key && note.Calls.ContainsKey($"{story.Key}/{call.Sequence}"))));
+        story.Value.Calls.All(call => _notes.Find(device, story.Key)?.Calls.ContainsKey($"{story.Key}/{call.Sequence}") == true));
 
-    private void About(string device, string job, Beat beat, DateTimeOffset now)
+    /// <summary>The first thing that is not recorded ends all recording, and the watch room must say so (I16). What it does says what it may find later.</summary>
+    private void Doubt(bool isRecorded, RoomLook look, Action<RoomNotes> change)
     {
-        var note = _notes.Find(one => one.Device == device && one.Job == job);
-        if (note is null)
+        Oracle.Claim(isRecorded || look.Fault is not null, "I16: something is not recorded, and the watch room does not say so");
+        Oracle.Claim(look.Fault is null || look.HasAiled, $"I16: the watch room says that it records nothing on a disk that nothing ails: {look.Fault}");
+        if (isRecorded || _afterRestart is not null)
         {
-            _notes.Add(note = new WatchNote(device, job) { LastBeat = now });
-        }
-        else if (note.IsOver && beat.CheckIn is { } stated && stated.Sequence > (note.Kept ?? 0) && !IsLate(stated))
-        {
-            (note.IsOver, note.IsSilent, note.LastBeat, note.CheckedIn, note.OverdueFrom) = (false, false, now, null, null);
-        }
-
-        if (beat.CheckIn is { } checkIn && !note.IsOver)
-        {
-            CheckIn(note, checkIn, now);
-        }
-
-        foreach (var call in beat.Alerts.Where(call => !note.Calls.ContainsKey(call.Id)))
-        {
-            note.Calls.Add(call.Id, Called(note, call, beat, now));
-        }
-    }
-
-    private static void CheckIn(WatchNote note, CheckInStatement stated, DateTimeOffset now)
-    {
-        var times = TimeSpan.FromSeconds(stated.IntervalSeconds + (long)stated.MarginSeconds);
-        if (note.Kept is { } kept && stated.Sequence <= kept)
-        {
-            // The same check-in, and a shorter time: it counts at once. An older one says nothing.
-            if (stated.Sequence == kept && note.CheckedIn + times < note.OverdueFrom)
-            {
-                note.OverdueFrom = note.CheckedIn + times;
-            }
-
             return;
         }
 
-        var at = now - TimeSpan.FromMilliseconds(Math.Min(stated.AgeMilliseconds, BeatRules.OldestMilliseconds));
-        at = note.CheckedIn > at ? note.CheckedIn.Value : at;
-        if (!IsLate(stated) || note.OverdueFrom is not { } standing)
-        {
-            (note.Epoch, note.OverdueFrom) = (stated.Sequence, at + times);
-        }
-        else
-        {
-            // It came too late to say anything of now: what stood goes on standing.
-            note.OverdueFrom = at + times < standing ? at + times : standing;
-        }
-
-        (note.Kept, note.CheckedIn) = (stated.Sequence, at);
+        var more = _notes.Copy();
+        more.Pass(look.Now);
+        change(more);
+        _afterRestart = [_notes.Copy(), more];
     }
 
-    /// <summary>The tablet's own deadline and the watch room's are about the same silence: whichever is told first, it is one alert.</summary>
-    private OwedAlert Called(WatchNote note, Call call, Beat beat, DateTimeOffset now)
+    private void Compare(RoomLook look)
     {
-        if (call.Kind != CallKind.Unanswered)
+        _notes.Compare(look.View, look.Now);
+        Oracle.Claim(look.View.Blind.Length == _notes.Blinds, "I11: a blind period that nobody had, or one that is not shown");
+        if (look.Fault is null)
         {
-            return Owe(note, call.Kind switch { CallKind.Quiet => AlertKind.Quiet, CallKind.Warning => AlertKind.Warning, _ => AlertKind.Help }, null, now);
+            Sure(look.Now);
         }
-
-        var missed = beat.CheckIn is { } stated && stated.Sequence < note.Kept ? stated.Sequence : note.Epoch!.Value;
-        return note.Missed.Add(missed)
-            ? Owe(note, AlertKind.Overdue, missed, now)
-            : note.Alerts.First(alert => alert.Kind == AlertKind.Overdue && alert.CheckIn == missed);
     }
 
-    private void Heard(string device, Beat beat, DateTimeOffset now)
+    /// <summary>Up to now everything is written down, the latest beats too.</summary>
+    private void Sure(DateTimeOffset now)
     {
-        foreach (var note in Live.Where(note => note.Device == device).ToList())
+        _sure = now;
+        foreach (var note in _notes.All)
         {
-            (note.LastBeat, note.IsSilent) = (now, false);
-            note.GoneSince = note.Job == beat.Job ? null : note.GoneSince ?? now;
-            note.IsOver = note.GoneSince is { } since && now - since >= GoneFor && !note.IsOpen;
+            note.SureBeat = note.LastBeat;
         }
     }
 
     private void Answered(string device, Beat beat, BeatAnswer answer)
     {
-        var note = _notes.Find(one => one.Device == device && one.Job == beat.Job);
+        var note = _notes.Find(device, beat.Job);
         Oracle.Claim(answer.CheckIn == (note?.Kept ?? 0), $"I11: the answer to a beat tells of check-in {answer.CheckIn}, kept is {note?.Kept}");
         var taken = beat.Alerts.Where(call => note!.Calls[call.Id].IsTaken).Select(call => call.Id).Order(StringComparer.Ordinal);
         Oracle.Claim(answer.Taken.Select(one => one.Id).Order(StringComparer.Ordinal).SequenceEqual(taken), "I11: the answer to a beat tells of other taken calls than were taken");
     }
 
-    private void Pass(DateTimeOffset now)
+    /// <summary>Goes on from what a restart may have found, if the board fits it.</summary>
+    private void Resume(RoomNotes found, RoomLook look, TimeSpan? passed)
     {
-        if (_last is { } last && now - last > Stalled)
+        foreach (var note in found.Live)
         {
-            Blind(last, now);
+            Remember(note, _notes.Find(note.Device, note.Job));
         }
 
-        _last = now;
-        foreach (var note in Live)
+        if (_notes.Last is { } last)
         {
-            if (OverdueAt(note) <= now)
-            {
-                note.Missed.Add(note.Epoch!.Value);
-                Owe(note, AlertKind.Overdue, note.Epoch, now);
-            }
-
-            if (SilentAt(note) <= now)
-            {
-                note.IsSilent = true;
-                Owe(note, AlertKind.SilentLink, null, now);
-            }
+            NoticeBlind(found, last, look, passed);
         }
+
+        foreach (var note in found.Live)
+        {
+            TakeLastBeat(note, look.View);
+        }
+
+        found.Last = look.Now;
+        found.Compare(look.View, look.Now);
+        Oracle.Claim(look.View.Blind.Length == found.Blinds, "I11: a blind period that nobody had, or one that is not shown");
+        _notes = found;
     }
 
-    /// <summary>Nobody watched. A grace that was interrupted goes on with what was left of it.</summary>
-    private void Blind(DateTimeOffset from, DateTimeOffset now)
+    /// <summary>Beats are written down beside the record: of those the watch room knows more than the record says.</summary>
+    private static void Remember(WatchNote note, WatchNote? known)
     {
-        var left = from < _graceUntil ? _graceUntil - from : Grace;
-        _graceUntil = now + (left < Grace ? left : Grace);
-        _blind++;
-    }
-
-    private DateTimeOffset? OverdueAt(WatchNote note) =>
-        note.OverdueFrom is { } from && !note.Missed.Contains(note.Epoch!.Value) ? NotInGrace(from) : null;
-
-    private DateTimeOffset? SilentAt(WatchNote note) => note.IsSilent ? null : NotInGrace(note.LastBeat + Silence);
-
-    private DateTimeOffset NotInGrace(DateTimeOffset deadline) => deadline < _graceUntil ? _graceUntil : deadline;
-
-    private static bool IsLate(CheckInStatement stated) => stated.AgeMilliseconds >= (stated.IntervalSeconds + (long)stated.MarginSeconds) * 1000;
-
-    private OwedAlert Owe(WatchNote note, AlertKind kind, long? checkIn, DateTimeOffset now)
-    {
-        var alert = new OwedAlert(kind, note.Device, note.Job, now, checkIn);
-        note.Alerts.Add(alert);
-        _owed.Add(alert);
-        return alert;
-    }
-
-    private void Compare(WatchView view, DateTimeOffset now)
-    {
-        var shown = view.Alerts.ToDictionary(alert => alert.Id);
-        foreach (var alert in view.Alerts.Reverse().Where(alert => !_owed.Exists(owed => owed.Id == alert.Id)))
+        if (known is { IsLive: true })
         {
-            var owed = _owed.Find(one => one.Id is null && (one.Kind, one.Device, one.Job) == (alert.Kind, alert.Device, alert.Job) && one.Raised == alert.Raised);
-            Oracle.Claim(owed is not null, $"I11: an alert stands that nothing calls for, raised at {Time(alert.Raised)}: {alert.Kind} {alert.Device} {alert.Job}");
-            owed.Id = alert.Id;
+            (note.LastBeat, note.SureBeat, note.SilencesHeard) = (known.LastBeat, known.SureBeat, known.SilencesHeard);
+            note.IsSilent = note.Silences > note.SilencesHeard;
+        }
+        else
+        {
+            note.SureBeat = note.LastBeat;
         }
 
-        foreach (var owed in _owed)
-        {
-            Oracle.Claim(owed.Id is not null, $"I11: at {Time(now)} this must stand and does not: {owed}");
-            Oracle.Claim(shown.TryGetValue(owed.Id, out var alert), $"I11: an alert is lost: {owed}");
-            Oracle.Claim(alert.Kind == owed.Kind && alert.Raised == owed.Raised, $"I11: an alert became another: {owed}");
-            Oracle.Claim(alert.Taken is not null == owed.IsTaken, $"I11: an alert was ended by nobody, or stands although somebody took it: {owed}");
-        }
-
-        foreach (var note in Live)
-        {
-            Oracle.Claim(view.Watches.Any(watch => watch.Device == note.Device && watch.Job == note.Job), $"I11: nobody watches {note.Device} {note.Job} any more");
-        }
+        (note.GoneSince, note.SilentFrom) = (null, note.LastBeat + RoomNotes.Silence);
     }
 
-    private static string Time(DateTimeOffset time) => time.ToString("HH:mm:ss.fff", CultureInfo.InvariantCulture);
+    /// <summary>What the board says of the time that nobody watched, held against that time; starts that failed may have noted some of it.</summary>
+    private void NoticeBlind(RoomNotes found, DateTimeOffset last, RoomLook look, TimeSpan? passed)
+    {
+        var (until, setBack) = (last, passed is { } truly && truly - (look.Now - last) > Noticed);
+        foreach (var shown in look.View.Blind.Skip(found.Blinds).ToList())
+        {
+            var isFirst = shown.From <= last && shown.From >= _sure - Mark;
+            Oracle.Claim(isFirst || shown.From == until, $"I11: the board says blind from {shown.From:O}, it watched until {last:O}, surely until {_sure:O}");
+            Oracle.Claim(shown.To == look.Now || _failedStarts.Contains(shown.To), $"I11: the board says blind until {shown.To:O}, and nobody started then");
+            found.Blind(shown.From, shown.To, shown.From > shown.To || (isFirst && setBack));
+            until = shown.To;
+        }
+
+        Oracle.Claim(
+            until == look.Now || ((look.Now - until).Duration() <= Noticed && !(until == last && setBack)),
+            $"I11: nobody watched from {until:O} to {look.Now:O}, {(setBack ? "the clock was set back meanwhile, " : "")}and the board does not say so");
+    }
+
+    /// <summary>The beats that came while the disk failed may be forgotten, the others not. A silence that was told ends with a beat that is known.</summary>
+    private static void TakeLastBeat(WatchNote note, WatchView view)
+    {
+        var shown = view.Watches.FirstOrDefault(watch => watch.Device == note.Device && watch.Job == note.Job)?.LastBeat ?? note.LastBeat;
+        Oracle.Claim(shown >= note.SureBeat && shown <= note.LastBeat, $"I11: {note.Device} was last heard at {note.LastBeat:O}, and the board says at {shown:O}");
+        if (shown < note.LastBeat)
+        {
+            (note.LastBeat, note.SilentFrom) = (shown, shown + RoomNotes.Silence);
+            note.IsSilent = note.Alerts.Exists(alert => alert.Kind == AlertKind.SilentLink && alert.Raised > shown);
+        }
+    }
 }

@@ -1,4 +1,5 @@
 using Companion.Domain.Time;
+using Companion.Engine.Ports;
 using Companion.Simulation.Worlds;
 using Companion.TestKit;
 
@@ -13,6 +14,7 @@ internal sealed class Surroundings : IDisposable
     private static readonly Ticks MostBetween = Ticks.OfSeconds(4);
     private static readonly Ticks BetweenBeats = Ticks.OfSeconds(20);
     private static readonly Ticks JustBefore = Ticks.OfMilliseconds(1);
+    private static readonly Ticks BetweenStarts = Ticks.OfSeconds(5);
     private const int StormyTrouble = 70;
 
     private readonly int _trouble;
@@ -22,15 +24,15 @@ internal sealed class Surroundings : IDisposable
     private readonly Dictionary<int, Ticks> _cutUntil = [];
     private Ticks? _roomBack;
     private bool _roomAsleep;
+    private Ticks? _roomMended;
     private Ticks _stormUntil;
     private bool _isHealed;
 
     public Surroundings(WatchedPlan plan, Tally tally)
     {
         _trouble = plan.Faults;
-        var time = new StandingTime(DemoTime.Start, () => Now);
-        Room = new WatchRoom(Made("room"), time, plan.Seed);
-        Referee = new Referee(Room, time, _tablets);
+        Room = new WatchRoom(Made("room"), () => Now, plan.Seed);
+        Referee = new Referee(Room, () => Now, _tablets);
         Link = new Link(() => Now, tally.Struck) { Sent = Referee.Sent, Deliver = letter => IsRoomThere ? Referee.Arrived(letter) : null };
         for (var number = 1; number <= plan.Tablets; number++)
         {
@@ -58,10 +60,10 @@ internal sealed class Surroundings : IDisposable
     public bool IsRoomThere => Room.Keeper is not null && !_roomAsleep;
 
     /// <summary>When time alone next raises something in the watch room; null when it does not.</summary>
-    public Ticks? NextAlert => Referee.Alerts.Next is { } next ? new Ticks((next - DemoTime.Start).Ticks * 100) : null;
+    public Ticks? NextAlert => Room.Keeper is not null && Referee.Alerts.Next is { } next ? Now + new Ticks((next - Room.Time.GetUtcNow()).Ticks * 100) : null;
 
     /// <summary>True when nobody is away and nothing is under way.</summary>
-    public bool IsWhole => _roomBack is null && _tablets.TrueForAll(tablet => tablet.IsRunning) && Link.Next is null;
+    public bool IsWhole => _roomBack is null && _roomMended is null && _tablets.TrueForAll(tablet => tablet.IsRunning) && Link.Next is null;
 
     /// <summary>Everything starts.</summary>
     public void Start()
@@ -120,6 +122,26 @@ internal sealed class Surroundings : IDisposable
         }
     }
 
+    /// <summary>Something ails the disk of the watch room; somebody mends it after a while, and starts the watch room anew if it says that it records nothing.</summary>
+    public void RoomAils(DiskAilment ailment, int afterOperations, Ticks span)
+    {
+        // What a disk that failed has forgotten and what a clock that was set has moved would hide each other.
+        if (!Room.IsAiling && !Room.IsClockSet && Room.Keeper is not null)
+        {
+            Room.Ail(ailment, afterOperations);
+            _roomMended = Now + span;
+        }
+    }
+
+    /// <summary>Somebody sets the clock of the watch room's machine. Its present run goes by its own.</summary>
+    public void SetRoomClock(TimeSpan off)
+    {
+        if (!Room.HasAiled && Room.Keeper is not null)
+        {
+            Room.Wall = off;
+        }
+    }
+
     /// <summary>A tablet's process dies, or its power goes.</summary>
     public void TabletGoes(LinkedTablet tablet, Ticks span, Random? cut, TimeSpan wall)
     {
@@ -161,7 +183,7 @@ internal sealed class Surroundings : IDisposable
     private Ticks NextStop()
     {
         var stops = _tablets.Where(tablet => tablet.IsRunning).Select(tablet => tablet.NextBeat)
-            .Concat(_tablets.Select(tablet => tablet.AwayUntil).Append(_roomBack).Append(Link.Next).Append(NextAlert).Append(NextAlert - JustBefore).OfType<Ticks>());
+            .Concat(_tablets.Select(tablet => tablet.AwayUntil).Append(_roomBack).Append(_roomMended).Append(Link.Next).Append(NextAlert).Append(NextAlert - JustBefore).OfType<Ticks>());
         return stops.Where(stop => stop > Now).Append(Now + MostBetween).Min();
     }
 
@@ -215,9 +237,39 @@ internal sealed class Surroundings : IDisposable
             }
             else
             {
-                Room.Start();
-                Referee.Started();
+                StartRoom();
             }
+        }
+
+        if (_roomMended <= Now && !_roomAsleep)
+        {
+            MendRoom();
+        }
+    }
+
+    private void StartRoom()
+    {
+        try
+        {
+            Room.Start();
+        }
+        catch (StoreFaultException) when (Room.IsAiling)
+        {
+            Referee.CouldNotStart();
+            _roomBack = Now + BetweenStarts;
+            return;
+        }
+
+        Referee.Started();
+    }
+
+    private void MendRoom()
+    {
+        _roomMended = null;
+        Room.Mend();
+        if (Room.Keeper?.Fault is not null)
+        {
+            RoomGoes(BetweenStarts, null);
         }
     }
 

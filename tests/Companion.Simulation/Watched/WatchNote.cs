@@ -25,13 +25,25 @@ internal sealed class WatchNote(string device, string job)
     public DateTimeOffset? OverdueFrom { get; set; }
 
     /// <summary>Check-ins after which nothing came and somebody was told.</summary>
-    public HashSet<long> Missed { get; } = [];
+    public HashSet<long> Missed { get; private init; } = [];
 
     /// <summary>When the tablet was last heard.</summary>
     public DateTimeOffset LastBeat { get; set; }
 
+    /// <summary>The latest beat that was heard while nothing ailed the watch room's disk: later ones may be forgotten at a restart.</summary>
+    public DateTimeOffset SureBeat { get; set; }
+
+    /// <summary>When the link counts as silent.</summary>
+    public DateTimeOffset SilentFrom { get; set; }
+
     /// <summary>True from a silent link to the next beat.</summary>
     public bool IsSilent { get; set; }
+
+    /// <summary>How many silences had been told when the tablet was last heard.</summary>
+    public int SilencesHeard { get; set; }
+
+    /// <summary>How many silences were told.</summary>
+    public int Silences => Alerts.Count(alert => alert.Kind == AlertKind.SilentLink);
 
     /// <summary>Since when the tablet says that it is elsewhere.</summary>
     public DateTimeOffset? GoneSince { get; set; }
@@ -39,27 +51,41 @@ internal sealed class WatchNote(string device, string job)
     /// <summary>True once the watch has ended.</summary>
     public bool IsOver { get; set; }
 
+    /// <summary>True for a job that was told of when nothing could be recorded: what it calls for is shown, and nobody watches it.</summary>
+    public bool IsUnwatched { get; set; }
+
+    /// <summary>True while it is watched.</summary>
+    public bool IsLive => !IsOver && !IsUnwatched;
+
     /// <summary>The calls that were heard, with what each must have raised.</summary>
-    public Dictionary<string, OwedAlert> Calls { get; } = [];
+    public Dictionary<string, OwedAlert> Calls { get; private init; } = [];
 
     /// <summary>All that must have been raised over it.</summary>
-    public List<OwedAlert> Alerts { get; } = [];
+    public List<OwedAlert> Alerts { get; private init; } = [];
 
     /// <summary>True while something about the person is not taken.</summary>
     public bool IsOpen => Alerts.Exists(alert => !alert.IsTaken && alert.Kind != AlertKind.SilentLink);
-}
 
-/// <summary>An alert that must stand.</summary>
-/// <param name="Kind">Of which kind.</param>
-/// <param name="Device">Over which tablet.</param>
-/// <param name="Job">Over which job.</param>
-/// <param name="Raised">Since when, exactly.</param>
-/// <param name="CheckIn">The check-in that it is about, for one that is overdue.</param>
-internal sealed record OwedAlert(AlertKind Kind, string Device, string Job, DateTimeOffset Raised, long? CheckIn)
-{
-    /// <summary>The product's name for it, once it has been seen.</summary>
-    public string? Id { get; set; }
+    /// <summary>The tablet was heard.</summary>
+    public void Heard(DateTimeOffset now, TimeSpan silence) => (LastBeat, SilentFrom, IsSilent, SilencesHeard) = (now, now + silence, false, Silences);
 
-    /// <summary>True once a person took it.</summary>
-    public bool IsTaken { get; set; }
+    /// <summary>Another with the same in it, and with other copies of its alerts.</summary>
+    public WatchNote Copy(IReadOnlyDictionary<OwedAlert, OwedAlert> alerts) => new(device, job)
+    {
+        Kept = Kept,
+        Epoch = Epoch,
+        CheckedIn = CheckedIn,
+        OverdueFrom = OverdueFrom,
+        Missed = [.. Missed],
+        LastBeat = LastBeat,
+        SureBeat = SureBeat,
+        SilentFrom = SilentFrom,
+        IsSilent = IsSilent,
+        SilencesHeard = SilencesHeard,
+        GoneSince = GoneSince,
+        IsOver = IsOver,
+        IsUnwatched = IsUnwatched,
+        Calls = Calls.ToDictionary(call => call.Key, call => alerts[call.Value]),
+        Alerts = [.. Alerts.Select(alert => alerts[alert])],
+    };
 }

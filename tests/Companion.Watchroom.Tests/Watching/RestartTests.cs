@@ -112,6 +112,25 @@ public sealed class RestartTests
         Assert.Single(bench.Keeper.View.Blind);
     }
 
+    // I10: nor one that was set back by less than it was down for, which looks like a shorter time: the machine's own time since its start tells.
+    [Fact]
+    public async Task A_clock_set_back_by_less_than_the_time_down_makes_no_deadline_late()
+    {
+        await using var bench = await WatchBench.Start();
+        await bench.Beat(0, checkIn: 1);
+        await bench.Pulse(10);
+        bench.Time.WallSetBy = -900;
+        await bench.Restart(1000);
+        Assert.Single(bench.Keeper.View.Blind);
+        await bench.Pulse(1029);
+        Assert.DoesNotContain(bench.Alerts, alert => alert.Kind == AlertKind.Overdue);
+        await bench.Pulse(1030);
+        Assert.Single(bench.Alerts, alert => alert.Kind == AlertKind.Overdue);
+        await bench.Restart(1031);
+        Assert.Single(bench.Keeper.View.Blind);
+        Assert.Single(bench.Alerts, alert => alert.Kind == AlertKind.Overdue);
+    }
+
     [Fact]
     public async Task What_was_taken_stays_taken_and_who_ended_a_watch_is_kept()
     {

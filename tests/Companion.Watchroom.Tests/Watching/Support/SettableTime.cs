@@ -14,12 +14,15 @@ public sealed class SettableTime : TimeProvider
         set => Volatile.Write(ref ticks, Span(value).Ticks);
     }
 
+    /// <summary>By how many seconds somebody set the time of day; the time since the machine's start goes on.</summary>
+    public double WallSetBy { get; set; }
+
     /// <summary>Whole milliseconds, so that sums of tenths of seconds stay comparable.</summary>
     public static TimeSpan Span(double seconds) => TimeSpan.FromMilliseconds((long)Math.Round(seconds * 1000));
 
     public override long TimestampFrequency => TimeSpan.TicksPerSecond;
 
-    public override DateTimeOffset GetUtcNow() => Zero.AddTicks(Volatile.Read(ref ticks));
+    public override DateTimeOffset GetUtcNow() => Zero.AddTicks(Volatile.Read(ref ticks)) + Span(WallSetBy);
 
     public override long GetTimestamp() => Math.Max(0, Volatile.Read(ref ticks));
 
