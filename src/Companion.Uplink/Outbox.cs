@@ -146,6 +146,11 @@ internal sealed class Outbox : IDisposable
                 {
                     await SendChainAsync(chain, cancellation).ConfigureAwait(false);
                 }
+                catch (HoldsMoreException more)
+                {
+                    await ShowAsync(chain, more.After, cancellation).ConfigureAwait(false);
+                    notTaken ??= more;
+                }
                 catch (ChainNotTakenException cause)
                 {
                     notTaken ??= cause;
@@ -237,6 +242,31 @@ internal sealed class Outbox : IDisposable
         return true;
     }
 
+    /// <summary>
+    /// The watch room holds more than this tablet has, as after its store was put back to an older copy. What follows here is shown to it all the same,
+    /// so that it keeps both and says so; nothing of it counts as held.
+    /// </summary>
+    private async Task ShowAsync(string chain, long after, CancellationToken cancellation)
+    {
+        while (!_refused.ContainsKey(chain) && _parts.Source.Read(chain, after + 1) is { Count: > 0 } lines)
+        {
+            var batch = _batches.Cut(lines);
+            try
+            {
+                Acknowledge(chain, batch, await SendAsync(batch, cancellation).ConfigureAwait(false));
+                return;
+            }
+            catch (HoldsMoreException more)
+            {
+                after = more.After;
+            }
+            catch (ChainNotTakenException)
+            {
+                return;
+            }
+        }
+    }
+
     private void TellWaiting(string chain)
     {
         _waiting.Look(chain, _positions.Of(chain));
@@ -292,9 +322,15 @@ internal sealed class Outbox : IDisposable
         if (held is not null || (answer.Status is HttpStatusCode.ServiceUnavailable && answer.Read<Refused>() is not null))
         {
             _batches.Shrink();
-            throw new ChainNotTakenException(held is null
-                ? $"{chain}: {answer.Trouble}"
-                : $"{chain}: what the watch room holds does not fit this tablet's record. Verify the store, and tell the team lead.");
+            if (held is null)
+            {
+                throw new ChainNotTakenException($"{chain}: {answer.Trouble}");
+            }
+
+            var words = $"{chain}: what the watch room holds does not fit this tablet's record. Verify the store, and tell the team lead.";
+            throw held.Chain == chain && answer.IsSuccess && held.Sequence > batch[^1].Sequence
+                ? new HoldsMoreException(words, batch[^1].Sequence)
+                : new ChainNotTakenException(words);
         }
 
         _tell(state => state with { OutboxTrouble = answer.Trouble });
@@ -333,5 +369,12 @@ internal sealed class Outbox : IDisposable
     private class NotAcknowledgedException(string message, Exception? cause = null) : Exception(message, cause);
 
     /// <summary>The watch room answers, and does not take this chain now.</summary>
-    private sealed class ChainNotTakenException(string message) : NotAcknowledgedException(message);
+    private class ChainNotTakenException(string message) : NotAcknowledgedException(message);
+
+    /// <summary>The watch room says that it holds this chain beyond what was sent, with entries that are not ours.</summary>
+    private sealed class HoldsMoreException(string message, long after) : ChainNotTakenException(message)
+    {
+        /// <summary>Up to here it was sent.</summary>
+        public long After => after;
+    }
 }

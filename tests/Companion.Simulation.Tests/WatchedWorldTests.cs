@@ -8,11 +8,11 @@ namespace Companion.Simulation.Tests;
 /// <summary>Tablets, their watch room and a bad network between: I10, I11, and what is held there is a prefix of what was recorded here.</summary>
 public sealed class WatchedWorldTests
 {
-    private const int Runs = 20;
+    private const int Runs = 30;
     private const int Steps = 40;
 
     [Fact]
-    public void Twenty_watched_worlds_keep_every_rule_and_see_every_kind_of_mishap()
+    public void Thirty_watched_worlds_keep_every_rule_and_see_every_kind_of_mishap()
     {
         var tally = new Tally();
         var outcomes = Runner.LiveManyWatched(1, Runs, Steps, tally);

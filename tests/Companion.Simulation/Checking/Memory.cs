@@ -29,6 +29,9 @@ internal sealed class Memory
         _acknowledged.AddRange(entries);
     }
 
+    /// <summary>The store was put back to what it held when so many had been acknowledged: the later ones are no longer its own.</summary>
+    public void GoBackTo(int count) => _acknowledged.RemoveRange(count, _acknowledged.Count - count);
+
     /// <summary>Compares; returns entries that were on their way and did arrive.</summary>
     public IReadOnlyList<JournalEntry> Compare(IJournal journal)
     {

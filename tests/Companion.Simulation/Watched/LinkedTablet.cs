@@ -17,6 +17,8 @@ internal sealed class LinkedTablet : IDisposable
     private readonly string _folder;
     private readonly Link _link;
     private readonly Dictionary<string, List<ReadOnlyMemory<byte>>> _chains = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, IReadOnlyList<ReadOnlyMemory<byte>>> _former = new(StringComparer.Ordinal);
+    private StoreCopy? _copy;
     private WatchroomUplink? _uplink;
     private WatchroomLiaison? _liaison;
 
@@ -58,6 +60,9 @@ internal sealed class LinkedTablet : IDisposable
 
     /// <summary>The lines of its chains as they were last seen.</summary>
     public IReadOnlyDictionary<string, List<ReadOnlyMemory<byte>>> Chains => _chains;
+
+    /// <summary>What its chains held before its store was put back; empty when it never was.</summary>
+    public IReadOnlyDictionary<string, IReadOnlyList<ReadOnlyMemory<byte>>> Former => _former;
 
     /// <summary>Why entries stay here, in the uplink's words.</summary>
     public string? Trouble => _uplink?.State.OutboxTrouble;
@@ -144,6 +149,33 @@ internal sealed class LinkedTablet : IDisposable
         }
 
         AwayUntil = until;
+    }
+
+    /// <summary>Somebody copies its store, while no job is open.</summary>
+    public void CopyStore()
+    {
+        Refresh();
+        _copy = new StoreCopy(Inner.Disk.Copy(), StoreCopy.FilesOf(_folder), _chains.ToDictionary(chain => chain.Key, chain => chain.Value.Count), Witness.Memory.Acknowledged.Count);
+    }
+
+    /// <summary>While it is off, somebody puts its store back to the copy, once.</summary>
+    public void PutBack()
+    {
+        if (_copy is not { } copy || _former.Count > 0)
+        {
+            return;
+        }
+
+        foreach (var (chain, lines) in _chains.ToList())
+        {
+            _former[chain] = [.. lines];
+            var left = copy.Lengths.GetValueOrDefault(chain);
+            lines.RemoveRange(left, lines.Count - left);
+        }
+
+        copy.PutBackFiles(_folder);
+        Inner.PutBack(copy.Disk);
+        Witness.PutBackTo(copy.Acknowledged);
     }
 
     /// <summary>Its time away is over. After a cut of the power the operating system starts anew, and the wall clock may say anything.</summary>

@@ -36,6 +36,7 @@ internal sealed class Mishaps(Surroundings world, Tally tally)
         ("watch room's clock set", () => world.SetRoomClock(AnyClock(chance))),
         ("tablet killed", () => world.TabletGoes(tablet, Seconds(chance, 1, 200), null, TimeSpan.Zero)),
         ("tablet loses its power", () => world.TabletGoes(tablet, Seconds(chance, 5, 300), chance, AnyClock(chance))),
+        ("tablet's store put back", () => world.TabletPutBack(tablet, Seconds(chance, 1, 200))),
         ("tablet asleep", () => world.TabletSleeps(tablet, Seconds(chance, 5, 300))),
         ("tablet's clock set", () => tablet.Inner.Clock.Time.StepWall(AnyClock(chance))),
     ];

@@ -55,6 +55,7 @@ internal sealed class People(int chaosPercent)
 
     private static void Open(LinkedTablet tablet, Random chance)
     {
+        tablet.CopyStore();
         var job = $"job-{tablet.Number}-{++tablet.Jobs}";
         var watch = chance.Next(2) == 0 ? ByPhase : DemoWatch.Even(90, 30, 15);
         tablet.Inner.Engine!.Post(new OpenJob(

@@ -152,6 +152,16 @@ internal sealed class Surroundings : IDisposable
         }
     }
 
+    /// <summary>A tablet's process dies, and before it runs again somebody puts its store back to an old copy.</summary>
+    public void TabletPutBack(LinkedTablet tablet, Ticks span)
+    {
+        if (tablet.IsRunning)
+        {
+            TabletGoes(tablet, span, null, TimeSpan.Zero);
+            tablet.PutBack();
+        }
+    }
+
     /// <summary>A tablet sleeps.</summary>
     public void TabletSleeps(LinkedTablet tablet, Ticks span)
     {

@@ -43,6 +43,19 @@ internal sealed class TabletWitness(Func<Ticks> now) : ITabletWitness
     /// <summary>The operating system was started anew.</summary>
     public void Rebooted() => (_boots, _booted) = (_boots + 1, now());
 
+    /// <summary>The store was put back to what it held when so many entries had been acknowledged; no job was open then.</summary>
+    public void PutBackTo(int acknowledged)
+    {
+        _memory.GoBackTo(acknowledged);
+        var jobs = _memory.Acknowledged.Select(entry => entry.Chain).ToHashSet();
+        foreach (var gone in _stories.Keys.Where(job => !jobs.Contains(job)).ToList())
+        {
+            _stories.Remove(gone);
+        }
+
+        _job = _memory.Acknowledged is [.., var last] ? last.Chain : string.Empty;
+    }
+
     /// <inheritdoc/>
     public void Decided(Job? before, Command command, Decision decision, Moment moment) => _pending = new Pending(before, command, decision, moment);
 

@@ -115,6 +115,9 @@ internal sealed class Tablet
     /// <summary>The power goes; of what was not synced, chance keeps some.</summary>
     public void CutPower(Random chance) => Stop(Disk.AfterCut(chance));
 
+    /// <summary>While it is off, somebody puts its disk back to an older copy.</summary>
+    public void PutBack(SimulatedDisk older) => Disk = older.Copy();
+
     /// <summary>The app ends as it should.</summary>
     public void Close()
     {

@@ -9,7 +9,7 @@ namespace Companion.Watchroom.Tests.Telling;
 /// <summary>The ring-round alone, by a clock that runs <see cref="Speed"/> times as fast: half a minute is half a second.</summary>
 internal sealed class TellerBench : IAsyncDisposable
 {
-    public const int Speed = 60;
+    public const int Speed = 12;
 
     private readonly string folder = Directory.CreateTempSubdirectory("companion-teller-").FullName;
     private readonly FixedKeeper keeper = new();
