@@ -29,6 +29,15 @@ public sealed class LayoutTests(Browser browser) : IClassFixture<Browser>, IAsyn
             .map(e => e.textContent || e.tagName); }
         """;
 
+    /// <summary>What lies below the left half's lower edge; a countdown may be gone, but never be cut through.</summary>
+    private const string CutOnTheLeft = """
+        () => { const half = document.querySelector('.left').getBoundingClientRect();
+          return [...document.querySelectorAll('.left > :not(.countdowns)')].filter(e => e.getBoundingClientRect().bottom > half.bottom + 1)
+            .concat([...document.querySelectorAll('.left .countdown')].filter(e => { const b = e.getBoundingClientRect(), list = e.parentElement.getBoundingClientRect();
+              return b.left < list.right - 1 && b.bottom > list.bottom + 1; }))
+            .map(e => e.className); }
+        """;
+
     /// <summary>Every rule; of what holds no list is made, which is most of the work.</summary>
     private static readonly AxeRunOptions ViolationsOnly = new() { ResultTypes = [ResultType.Violations], Iframes = false };
 
@@ -127,6 +136,31 @@ public sealed class LayoutTests(Browser browser) : IClassFixture<Browser>, IAsyn
         }
 
         await CheckAsync(page, $"{kind} without devices");
+    }
+
+    // Went wrong: beside a keypad the line that tells why an answer was not taken lay below the lower edge.
+    [Theory]
+    [InlineData(NeedKind.ProveTester, false)]
+    [InlineData(NeedKind.TakeReading, false)]
+    [InlineData(NeedKind.CountTools, false)]
+    [InlineData(NeedKind.ProveTester, true)]
+    [InlineData(NeedKind.TakeReading, true)]
+    public async Task What_was_answered_last_is_whole_beside_a_keypad(NeedKind kind, bool isDeaf)
+    {
+        await _rig.OpenAsync();
+        await _rig.UntilAsync(kind);
+        await _rig.SayAsync(Phrase.ProvedDead);
+        if (isDeaf)
+        {
+            _rig.Engine.Post(new DeviceNotice("microphone", false, "The microphone is not available. Check that it is plugged in."));
+        }
+
+        var page = await browser.OpenAsync(_rig);
+        await page.WaitForSelectorAsync(isDeaf ? ".banners ~ .left .heard-refused" : ".heard-refused");
+
+        await Browser.KeepAsync(page, $"refused-{kind}-{isDeaf}");
+        Assert.Empty(await page.EvaluateAsync<string[]>(CutOnTheLeft));
+        await CheckAsync(page, $"{kind} refused");
     }
 
     // I19: a code that the screen shows would prove nothing about the loudspeaker.

@@ -28,6 +28,7 @@ internal static class RecordPages
             Time = services.Time,
             Sound = new SoundShelf(services.Store),
             Listened = (context, name) => LookedAsync(services, context, name, "sound"),
+            Called = name => services.Devices.Find(name.Device)?.Called ?? name.Device,
             Links = LinksOf,
         };
         routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes).MapRecords(records, head, hasDevices: true);
