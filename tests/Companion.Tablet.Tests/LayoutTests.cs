@@ -29,6 +29,15 @@ public sealed class LayoutTests(Browser browser) : IClassFixture<Browser>, IAsyn
             .map(e => e.textContent || e.tagName); }
         """;
 
+    /// <summary>What lies below the left half's lower edge; a countdown may be gone, but never be cut through.</summary>
+    private const string CutOnTheLeft = """
+        () => { const half = document.querySelector('.left').getBoundingClientRect();
+          return [...document.querySelectorAll('.left > :not(.countdowns)')].filter(e => e.getBoundingClientRect().bottom > half.bottom + 1)
+            .concat([...document.querySelectorAll('.left .countdown')].filter(e => { const b = e.getBoundingClientRect(), list = e.parentElement.getBoundingClientRect();
+              return b.left < list.right - 1 && b.bottom > list.bottom + 1; }))
+            .map(e => e.className); }
+        """;
+
     /// <summary>Every rule; of what holds no list is made, which is most of the work.</summary>
     private static readonly AxeRunOptions ViolationsOnly = new() { ResultTypes = [ResultType.Violations], Iframes = false };
 
@@ -105,6 +114,7 @@ public sealed class LayoutTests(Browser browser) : IClassFixture<Browser>, IAsyn
     // Went wrong: two banners pushed the 0 key off the screen, on a tablet that had lost its voice.
     [Theory]
     [InlineData(NeedKind.FitLock)]
+    [InlineData(NeedKind.ProveTester)]
     [InlineData(NeedKind.TakeReading)]
     public async Task With_both_devices_lost_every_key_is_in_view_and_wide_enough_for_a_mitten(NeedKind kind)
     {
@@ -116,7 +126,7 @@ public sealed class LayoutTests(Browser browser) : IClassFixture<Browser>, IAsyn
         var page = await browser.OpenAsync(_rig);
         await page.WaitForSelectorAsync(".banner-device");
 
-        foreach (var key in await page.Locator(".key").AllAsync())
+        foreach (var key in await page.Locator(".key, .right .choice").AllAsync())
         {
             var box = (await key.BoundingBoxAsync())!;
             Assert.True(box.Height >= nineteenMillimetres, $"{await key.InnerTextAsync()}: {box.Height} px high");
@@ -126,7 +136,33 @@ public sealed class LayoutTests(Browser browser) : IClassFixture<Browser>, IAsyn
             Assert.True(hit, $"{await key.InnerTextAsync()} is covered or cut at its lower edge");
         }
 
+        await Browser.KeepAsync(page, $"deaf-{kind}");
         await CheckAsync(page, $"{kind} without devices");
+    }
+
+    // Went wrong: beside a keypad the line that tells why an answer was not taken lay below the lower edge.
+    [Theory]
+    [InlineData(NeedKind.ProveTester, false)]
+    [InlineData(NeedKind.TakeReading, false)]
+    [InlineData(NeedKind.CountTools, false)]
+    [InlineData(NeedKind.ProveTester, true)]
+    [InlineData(NeedKind.TakeReading, true)]
+    public async Task What_was_answered_last_is_whole_beside_a_keypad(NeedKind kind, bool isDeaf)
+    {
+        await _rig.OpenAsync();
+        await _rig.UntilAsync(kind);
+        await _rig.SayAsync(Phrase.ProvedDead);
+        if (isDeaf)
+        {
+            _rig.Engine.Post(new DeviceNotice("microphone", false, "The microphone is not available. Check that it is plugged in."));
+        }
+
+        var page = await browser.OpenAsync(_rig);
+        await page.WaitForSelectorAsync(isDeaf ? ".banners ~ .left .heard-refused" : ".heard-refused");
+
+        await Browser.KeepAsync(page, $"refused-{kind}-{isDeaf}");
+        Assert.Empty(await page.EvaluateAsync<string[]>(CutOnTheLeft));
+        await CheckAsync(page, $"{kind} refused");
     }
 
     // I19: a code that the screen shows would prove nothing about the loudspeaker.

@@ -34,6 +34,9 @@ public sealed record RecordHead(string Root, string Back)
     /// <summary>Told before recorded sound is given out, so that who listened can be written down first. Any thread.</summary>
     public Func<HttpContext, RecordName, Task> Listened { get; init; } = (_, _) => Task.CompletedTask;
 
+    /// <summary>What people call the tablet of a record.</summary>
+    public Func<RecordName, string> Called { get; init; } = name => name.Device;
+
     /// <summary>Links in the page's head that only this head has, by their words.</summary>
     public Func<RecordName, IReadOnlyList<(string Words, string Address)>> Links { get; init; } = _ => [];
 

@@ -42,9 +42,9 @@
     panel.querySelectorAll('[data-speed]').forEach(key => key.setAttribute('aria-pressed', String(Number(key.dataset.speed) === speed)));
   }
 
-  // The latest wish counts; there is never more than one request under way.
-  function show(path, isJump) {
-    wanted = { path, isJump };
+  // The latest wish counts; there is never more than one request under way. Whoever asked for a picture is not told of it.
+  function show(path, isJump, isTold = true) {
+    wanted = { path, isJump, isTold };
     if (!fetching) fetchWanted();
   }
 
@@ -58,7 +58,7 @@
         if (!answer.ok || answer.redirected) throw new Error(answer.redirected ? 'sign in again' : await answer.text());
         const words = await answer.text();
         // While a finger drags the bar, pictures of the way follow it and do not move it back.
-        if (wish.isJump || !wanted?.isJump) draw(words, wish.isJump && !wanted);
+        if (wish.isJump || !wanted?.isJump) draw(words, wish.isJump && !wanted, wish.isTold);
       } catch (fault) {
         fail(fault);
       }
@@ -66,7 +66,7 @@
     fetching = false;
   }
 
-  function draw(words, isJump) {
+  function draw(words, isJump, isTold) {
     stage.innerHTML = words;
     stage.hidden = false;
     trouble.hidden = true;
@@ -78,7 +78,7 @@
       report();
     }
     bar.value = String(isJump ? at : Math.round(now()));
-    tell(isJump);
+    if (isTold) tell(isJump);
   }
 
   // A picture that does not belong to the time on the bar is worse than none.
@@ -105,7 +105,7 @@
     show(`?ms=${Math.round(at)}`, true);
   }
 
-  const go = sequence => { if (sequence) show(`/${sequence}`, true); };
+  const go = (sequence, isTold = true) => { if (sequence) show(`/${sequence}`, true, isTold); };
 
   function step(direction) {
     setPlaying(false);
@@ -207,7 +207,7 @@
   bar.addEventListener('input', () => seek(Number(bar.value)));
 
   document.addEventListener('keydown', event => {
-    if (event.ctrlKey || event.altKey || event.metaKey || event.target.closest('input, textarea, select, [contenteditable]')) return;
+    if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey || event.target.closest('input, textarea, select, [contenteditable]')) return;
     if (event.key === ' ' && event.target.closest('button, a, summary')) return;
     const letter = panel.querySelector(`[data-letter="${CSS.escape(event.key.toUpperCase())}"]`);
     const name = { ' ': 'play', ArrowRight: 'next', ArrowLeft: 'before', o: 'sound', O: 'sound' }[event.key];
@@ -222,10 +222,12 @@
   document.addEventListener('moment', event => {
     const { sequence, at: milliseconds, from } = event.detail ?? {};
     if (from === 'replay') return;
-    if (sequence) go(sequence);
+    if (sequence) go(sequence, false);
     else if (Number.isFinite(milliseconds)) seek(milliseconds);
   });
 
+  // An address that chooses an entry chooses it for the picture too.
+  go(Number(document.querySelector('.chosen')?.dataset.sequence), false);
   setInterval(tick, least);
   panel.dataset.ready = 'true';
 })();

@@ -4,9 +4,11 @@
   const pinchLeast = 0.05;
   let asked = 0;
   const line = () => document.getElementById("line");
+  const box = () => line().querySelector(".line-box");
   if (!line()) return;
 
-  async function show(href, focus) {
+  // Whoever uses the timeline moves the replay with it; what the replay asks for is not told back to it, or the two would never rest.
+  async function show(href, isChosenHere) {
     const mine = ++asked;
     const [path, query] = href.split("?");
     const answer = await fetch(`${path}/line?${query}`).catch(() => null);
@@ -14,11 +16,26 @@
     if (!answer || !answer.ok || answer.redirected) { location.assign(href); return; }
     const part = new DOMParser().parseFromString(await answer.text(), "text/html").getElementById("line");
     if (mine !== asked) return;
+    const hadFocus = line().contains(document.activeElement);
+    const before = line().querySelector(".chosen")?.dataset.sequence, seen = box().scrollLeft;
     line().replaceWith(part);
+    box().scrollLeft = seen;
     history.replaceState(null, "", href);
-    if (focus) part.focus({ preventScroll: true });
     const chosen = part.querySelector(".chosen");
-    if (chosen) tell(chosen);
+    bringIntoView(part.querySelector(".mark-chosen"));
+    if (isChosenHere || hadFocus) box().focus({ preventScroll: true });
+    if (isChosenHere) {
+      // What is put into the page with its words is not read out: words that change in a place that stays are.
+      document.getElementById("line-says").textContent = (chosen?.dataset.sequence === before ? part.querySelector(".line-window") : chosen).textContent;
+      if (chosen) tell(chosen);
+    }
+  }
+
+  // On a small screen the picture is wider than its box.
+  function bringIntoView(mark) {
+    if (!mark) return;
+    const at = mark.getBoundingClientRect(), frame = box().getBoundingClientRect();
+    if (at.left < frame.left || at.right > frame.right) box().scrollLeft += at.left - frame.left - frame.width / 2;
   }
 
   function tell(chosen) {
@@ -64,17 +81,24 @@
     show(key.getAttribute("href"), true);
   });
 
-  // A finger drags; two pinch. What they did is asked for when they are lifted.
+  // A finger drags; two pinch. What they did is asked for when they are lifted. A picture wider than its box is drawn past first.
   const fingers = new Map();
-  let began = null;
+  let began = null, drawn = false;
   const spread = () => { const at = [...fingers.values()]; return at.length === 2 ? Math.abs(at[0] - at[1]) : 0; };
   document.addEventListener("pointerdown", (event) => {
     if (!event.target.closest(".line-picture")) return;
     fingers.set(event.pointerId, event.clientX);
     began = { x: event.clientX, spread: spread() };
+    drawn = false;
   });
   document.addEventListener("pointermove", (event) => {
-    if (fingers.has(event.pointerId)) fingers.set(event.pointerId, event.clientX);
+    if (!fingers.has(event.pointerId)) return;
+    if (fingers.size === 1) {
+      const before = box().scrollLeft;
+      box().scrollLeft += fingers.get(event.pointerId) - event.clientX;
+      drawn ||= box().scrollLeft !== before;
+    }
+    fingers.set(event.pointerId, event.clientX);
   });
   const lift = (event) => {
     if (!fingers.has(event.pointerId)) return;
@@ -86,7 +110,7 @@
         const middle = (from + to) / 2, half = (to - from) / grown / 2;
         move(middle - half, middle + half);
       }
-    } else if (began && Math.abs(event.clientX - began.x) > 12) {
+    } else if (began && !drawn && Math.abs(event.clientX - began.x) > 12) {
       const by = (began.x - event.clientX) / picture.width * (to - from);
       move(from + by, to + by);
     }

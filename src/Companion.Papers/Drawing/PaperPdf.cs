@@ -9,16 +9,23 @@ namespace Companion.Papers.Drawing;
 /// </summary>
 public static class PaperPdf
 {
+    /// <summary>Stands at the end of a paper with a letter that the font lacks.</summary>
+    public const string LettersMissing = "A ? may stand for a letter that this print does not have. The page in the app shows it.";
+
     /// <summary>Draws a paper.</summary>
     /// <param name="paper">What it says; all of it is drawn, but on a label, which says where the rest is.</param>
     /// <param name="code">Its code; null when nobody could sign, which the paper then says.</param>
     public static byte[] Draw(Paper paper, PaperCode? code)
     {
         using var type = new TypeCase();
+        paper = TextsOf(paper).Any(type.Lacks) ? paper with { Cautions = paper.Cautions.Add(LettersMissing) } : paper;
         return paper.Kind == PaperKind.Label
             ? Write(paper, PageShape.Label, [new LabelLayout(type, paper, code).Page()], type)
             : Write(paper, PageShape.A4, new SheetLayout(type, paper, code).Pages(), type);
     }
+
+    private static IEnumerable<string> TextsOf(Paper paper) => paper.Sections.SelectMany(section => section.Rows)
+        .SelectMany(row => new[] { row.Label ?? string.Empty, row.Text }).Append(paper.Standing).Append(paper.Job);
 
     private static byte[] Write(Paper paper, PageShape shape, IReadOnlyList<DraftPage> pages, TypeCase type)
     {

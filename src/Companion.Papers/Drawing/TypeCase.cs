@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using SkiaSharp;
 
@@ -9,9 +10,9 @@ internal sealed class TypeCase : IDisposable
     private const string Unknown = "?";
 
     /// <summary>Letters of names that B612 lacks, and under each what it becomes; normalisation is not there without globalization data.</summary>
-    private const string Accented = "ĀāĂăĄąĆćČčĎďĐđĒēĖėĘęĚěĞğĪīĮįİıŁłŃńŅņŇňŌōŐőŘřŚśŞşŢţŤťŪūŮůŰűŲųŹźŻż";
+    private const string Accented = "ĀāĂăĄąĆćĊċČčĎďĐđĒēĖėĘęĚěĞğĠġĢģĦħĪīĮįİıĶķĹĺĻļĽľŁłŃńŅņŇňŌōŐőŔŕŘřŚśŞşȘșŢţȚțŤťŪūŮůŰűŲųŴŵŶŷŹźŻżΆΈΉΊΌΎΏάέήίόύώϊϋΐΰ";
 
-    private const string Unaccented = "AaAaAaCcCcDdDdEeEeEeEeGgIiIiIiLlNnNnNnOoOoRrSsSsTtTtUuUuUuUuZzZz";
+    private const string Unaccented = "AaAaAaCcCcCcDdDdEeEeEeEeGgGgGgHhIiIiIiKkLlLlLlLlNnNnNnOoOoRrRrSsSsSsTtTtTtUuUuUuUuWwYyZzZzΑΕΗΙΟΥΩαεηιουωιυιυ";
 
     private static readonly Lazy<SKTypeface> Regular = new(() => Face("B612-Regular"));
     private static readonly Lazy<SKTypeface> Bold = new(() => Face("B612-Bold"));
@@ -49,11 +50,21 @@ internal sealed class TypeCase : IDisposable
         return font.ContainsGlyphs(text) ? text : string.Concat(text.EnumerateRunes().Select(rune => Printable(font, rune)));
     }
 
+    /// <summary>True when a letter of the text becomes a question mark.</summary>
+    public bool Lacks(string text)
+    {
+        var font = Font(new Lettering(10));
+        return !font.ContainsGlyphs(text) && text.EnumerateRunes().Any(rune => !font.ContainsGlyph(rune.Value) && Printable(font, rune) == Unknown);
+    }
+
     private static string Printable(SKFont font, Rune rune)
     {
         var text = rune.ToString();
         var at = Accented.IndexOf(text, StringComparison.Ordinal);
-        return font.ContainsGlyph(rune.Value) ? text : at >= 0 ? Unaccented[at].ToString() : Unknown;
+        return font.ContainsGlyph(rune.Value) ? text
+            : at >= 0 ? Unaccented[at].ToString()
+            : Rune.GetUnicodeCategory(rune) == UnicodeCategory.NonSpacingMark ? string.Empty
+            : Unknown;
     }
 
     /// <inheritdoc/>

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using Companion.Domain.Asking;
 using Companion.Domain.Events;
+using Companion.Domain.Isolation;
 using Companion.Domain.Sheets;
 using Companion.Review.Remarking;
 
@@ -76,8 +77,24 @@ public static class JobCount
     private static string NameOf(QuestionAsked asked, Sheet? sheet)
     {
         var words = string.Concat(asked.Question.ToString().Select((letter, place) => place > 0 && char.IsUpper(letter) ? $" {char.ToLowerInvariant(letter)}" : $"{letter}"));
-        return asked.Step.Length == 0 || asked.Question is NeedKind.AlarmHeard ? words : $"{words}: {SayOf(sheet, asked.Step) ?? asked.Step}";
+        return asked.Step.Length == 0 || asked.Question is NeedKind.AlarmHeard ? words : $"{words}: {CalledBy(sheet, asked)}";
     }
+
+    /// <summary>A subject has up to three parts: step, point or test place; pair, or before and after; kind of voltage. Whose lock it is says nothing about the step.</summary>
+    private static string CalledBy(Sheet? sheet, QuestionAsked asked)
+    {
+        var parts = asked.Step.Split(TestItems.Separator);
+        var place = sheet?.TestPlaces.FirstOrDefault(each => each.Id.Value == parts[0]);
+        return (place, parts) switch
+        {
+            (not null, [_, var pair]) => $"{place.Name}, {place.Pairs.FirstOrDefault(each => each.Id.Value == pair)?.Name ?? pair}",
+            (not null, [_, var phase, var kind]) => $"{place.Name}, {phase} the readings, {kind.ToUpperInvariant()}",
+            (not null, _) => place.Name,
+            _ => (asked.Question is NeedKind.ClosePoint or NeedKind.RemoveLock ? NameOf(sheet, parts[0]) : SayOf(sheet, parts[0])) ?? parts[0],
+        };
+    }
+
+    private static string? NameOf(Sheet? sheet, string point) => sheet?.Points.FirstOrDefault(each => each.Id.Value == point)?.Name;
 
     private static string? SayOf(Sheet? sheet, string step) => sheet?.Steps.Concat(sheet.Alternatives.SelectMany(way => way.Steps))
         .FirstOrDefault(each => each.Id.Value == step)?.Say;

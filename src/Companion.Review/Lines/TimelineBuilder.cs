@@ -103,9 +103,11 @@ internal sealed class TimelineBuilder(RecordedJob job)
         if (running.Remove(wait, out var run))
         {
             waits.Add(new WaitBar(
-                run.Start.Sequence, wait.Value, run.Start.At, at, run.Event.Seconds, (Counted - run.Counted).Seconds, end, reason));
+                run.Start.Sequence, NameOf(wait), run.Start.At, at, run.Event.Seconds, (Counted - run.Counted).Seconds, end, reason));
         }
     }
+
+    private string NameOf(WaitId wait) => sheet?.Waits.FirstOrDefault(rule => rule.Id == wait)?.Name ?? wait.Value;
 
     private Volts? LimitOf(ReadingTaken taken) => sheet?.TestPlaces.FirstOrDefault(place => place.Id == taken.TestPlace) is { } place
         ? taken.Kind == VoltageKind.Ac ? place.LimitAc : place.LimitDc

@@ -2,7 +2,7 @@ namespace Companion.Review.Lines;
 
 /// <summary>A run of a wait, as a bar.</summary>
 /// <param name="Started">Sequence of its start.</param>
-/// <param name="Wait">The wait's id.</param>
+/// <param name="Wait">What the sheet calls it; its id without a sheet.</param>
 /// <param name="From">Start, nanoseconds since the chain's first entry.</param>
 /// <param name="To">End there; the end of the record while it runs.</param>
 /// <param name="RequiredSeconds">What the sheet requires.</param>

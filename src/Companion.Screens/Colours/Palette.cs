@@ -48,9 +48,17 @@ public sealed record Palette(string Name, ImmutableArray<ColourPair> Pairs)
     /// <summary>All palettes; the first is the usual one.</summary>
     public static readonly ImmutableArray<Palette> All = [Day, Night];
 
-    /// <summary>The stylesheet that names the colours.</summary>
-    public static string Stylesheet() => string.Concat(All.Select((palette, index) =>
-        $"{(index == 0 ? ":root" : $":root[data-palette=\"{palette.Name}\"]")} {{\n"
+    /// <summary>
+    /// The stylesheet that names the colours: by day unless the page says night, or says nothing and stands where dark colours are preferred. On paper it
+    /// is always day.
+    /// </summary>
+    public static string Stylesheet() =>
+        Rule(":root", "light", Day)
+        + Rule(":root[data-palette=\"night\"]", "dark", Night)
+        + $"@media screen and (prefers-color-scheme: dark) {{\n{Rule(":root:not([data-palette])", "dark", Night)}}}\n";
+
+    private static string Rule(string selector, string scheme, Palette palette) =>
+        $"{selector} {{\n  color-scheme: {scheme};\n"
         + string.Concat(palette.Pairs.Select(pair => $"  --{pair.Name}: {pair.Surface};\n  --{pair.Name}-text: {pair.Text};\n"))
-        + "}\n"));
+        + "}\n";
 }

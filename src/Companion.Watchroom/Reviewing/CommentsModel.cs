@@ -8,6 +8,9 @@ namespace Companion.Watchroom.Reviewing;
 /// <param name="Comments">The comments, oldest first.</param>
 public sealed record CommentsModel(string Device, string Job, ImmutableArray<Comment> Comments)
 {
+    /// <summary>The address of the job's record.</summary>
+    public string Record => $"/jobs/{Uri.EscapeDataString(Device)}/{Uri.EscapeDataString(Job)}";
+
     /// <summary>The address of the page.</summary>
-    public string Address => $"/jobs/{Uri.EscapeDataString(Device)}/{Uri.EscapeDataString(Job)}/comments";
+    public string Address => $"{Record}/comments";
 }

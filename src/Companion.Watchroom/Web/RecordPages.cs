@@ -32,6 +32,7 @@ internal static class RecordPages
             Time = services.Time,
             Sound = new SoundShelf(services.Store),
             Listened = (context, name) => LookedAsync(context, name, "sound"),
+            Called = name => services.Devices.Find(name.Device)?.Called ?? name.Device,
             Links = LinksOf,
         };
         routes.MapGroup(Root).RequireAuthorization(PageRoutes.Takes).MapRecords(records, head, hasDevices: true);

@@ -172,10 +172,6 @@ if (typeof document === 'undefined') {
 
   addEventListener('pointerdown', () => { pointerDown = true; });
   for (const end of ['pointerup', 'pointercancel', 'blur']) addEventListener(end, () => { setTimeout(() => { pointerDown = false; }, 50); });
-  const night = matchMedia('(prefers-color-scheme: dark)');
-  const dress = () => { root.dataset.palette = night.matches ? 'night' : 'day'; };
-  night.addEventListener('change', dress);
-  dress();
   noteTime(board().dataset.now);
   listen();
   new Worker('/board.js').onmessage = tick;

@@ -140,9 +140,23 @@ public sealed class PaperPdfTests
     {
         var record = DemoRecords.Of(DemoRecords.HandedOver());
         var paper = HandOverPaper.Of(record, DemoRecords.SoonAfter(record));
-        paper = paper with { Sections = paper.Sections.Add(new PaperSection("Letters", [PaperRow.Of("Ærøskøbing Łódź Čeština Größe ño 漢字.")])) };
-        using var drawn = DrawnPaper.Of(paper, record);
-        Assert.Contains("Ærøskøbing Lódz Ceština Größe ño ??.", drawn.Text(), StringComparison.Ordinal);
+        paper = paper with { Sections = paper.Sections.Add(new PaperSection("Letters", [PaperRow.Of("Ærøskøbing Łódź Čeština Größe ño Eğirdir Brașov Cafe\u0301 Αθήνα Москва 漢字.")])) };
+        using var drawn = DrawnPaper.Of(paper, record, "letters");
+        Assert.Contains("Ærøskøbing Lódz Ceština Größe ño Egirdir Brasov Cafe Αθηνα ?????? ??.", drawn.Text(), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("Лесная улица 4", true)]
+    [InlineData("第七駐車場", true)]
+    [InlineData("ulica Łąkowa 4", false)]
+    public void A_paper_with_a_question_mark_for_a_letter_says_what_it_means(string place, bool isSaid)
+    {
+        var record = DemoRecords.Of(DemoRecords.HandedOver());
+        foreach (var paper in AllPapers.Of(record))
+        {
+            using var drawn = DrawnPaper.Of(paper with { Sections = paper.Sections.Insert(0, new PaperSection("Place", [PaperRow.Of(place)])) }, record);
+            Assert.Equal(isSaid, drawn.Text().Contains(PaperPdf.LettersMissing, StringComparison.Ordinal));
+        }
     }
 
     [Fact]

@@ -48,6 +48,24 @@ public sealed class AcrossTests
         Assert.Equal([new VoiceCount("Fit lock: front", 0, 1, 0), new VoiceCount("Open point: front", 1, 0, 1)], facts.Voice.AsEnumerable());
     }
 
+    // Went wrong: "Prove tester: inverter:before:Dc", and the way back told in the words of the way there.
+    [Fact]
+    public void A_step_is_called_by_the_words_of_its_sheet_and_by_no_id()
+    {
+        var bench = new JobBench().Open().Until(NeedKind.Working);
+        bench.Claim(Phrase.WorkDone);
+        bench.Until(NeedKind.PutBack);
+        var names = JobCount.Of(new("", "j"), RecordedJobs.Of(bench))!.Steps.Select(step => step.Step).ToList();
+        var sheet = bench.Sheet;
+        var (place, point) = (sheet.TestPlaces[0], sheet.Points.First(each => each.Lockable));
+
+        Assert.Contains($"Prove tester: {place.Name}, before the readings, DC", names);
+        Assert.Contains($"Take reading: {place.Name}, {place.Pairs[0].Name}", names);
+        Assert.Contains($"Remove lock: {point.Name}", names);
+        Assert.Contains($"Close point: {point.Name}", names);
+        Assert.DoesNotContain(names, name => name.Split(": ").Length > 2 || name.Split(':').Length > 2);
+    }
+
     [Fact]
     public void Rehearsals_and_real_jobs_are_never_in_one_figure()
     {

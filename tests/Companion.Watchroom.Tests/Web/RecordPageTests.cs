@@ -29,6 +29,7 @@ public sealed class RecordPageTests(BoardBrowser browser) : IClassFixture<BoardB
         var page = await browser.SignInAsync(rig, width: width, height: height);
 
         await page.GotoAsync(new Uri(rig.App.Address, "/jobs").ToString());
+        await Assertions.Expect(page.Locator(".record-link")).ToContainTextAsync("van 12");
         await browser.KeepAsync(page, $"jobs-{width}");
         await page.ClickAsync($"a[href$='{BenchRecord.Job}']");
         await Assertions.Expect(page.Locator(".grave li").First).ToBeVisibleAsync();
@@ -79,6 +80,97 @@ public sealed class RecordPageTests(BoardBrowser browser) : IClassFixture<BoardB
         Assert.Contains("across/read", await page.EvaluateAsync<string>("fetch('/across.js').then(answer => answer.text())"), StringComparison.Ordinal);
         await browser.KeepAsync(page, "across");
         Assert.Empty((await page.RunAxe(Rules)).Violations.SelectMany(violation => violation.Nodes.Select(node => $"{violation.Id}: {node.Html}")));
+
+        // What was found leads to its entry, on the timeline and in the replay.
+        await page.ClickAsync(".found a");
+        await Assertions.Expect(page.Locator(".chosen")).ToContainTextAsync("so dark here");
+        var sequence = (await page.GetAttributeAsync(".chosen", "data-sequence"))!;
+        await Assertions.Expect(page.Locator("[data-picture]")).ToHaveAttributeAsync("data-sequence", sequence);
+    }
+
+    // Went wrong: timeline and replay told each other of one choice for ever, took the focus away, and asked until the watch room refused.
+    [Fact]
+    public async Task The_timeline_is_driven_by_keys_alone_to_a_tenth_of_a_second_and_says_where_it_is()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var tablet = await rig.PairAsync();
+        var page = await OpenAsync(rig, tablet, 1280, 800);
+        await page.FocusAsync(".line-box");
+        Assert.NotEqual("none", await page.EvaluateAsync<string>("() => getComputedStyle(document.activeElement).outlineStyle"));
+        await page.Keyboard.PressAsync("r");
+        await Assertions.Expect(page.Locator("#line-says")).ToContainTextAsync("Refusal, entry");
+        var chosen = (await page.GetAttributeAsync(".chosen", "data-sequence"))!;
+        await Assertions.Expect(page.Locator("[data-picture]")).ToHaveAttributeAsync("data-sequence", chosen);
+
+        for (var width = await WidthAsync(page); width > 100;)
+        {
+            await page.Keyboard.PressAsync("+");
+            await page.WaitForFunctionAsync("width => { const { from, to } = document.getElementById('line').dataset; return to - from < width; }", width);
+            width = await WidthAsync(page);
+        }
+
+        await Assertions.Expect(page.Locator("#line-says")).ToContainTextAsync("since the job's start");
+        var from = await page.GetAttributeAsync("#line", "data-from");
+        await page.Keyboard.PressAsync("ArrowRight");
+        await page.WaitForFunctionAsync("from => document.getElementById('line').dataset.from !== from", from);
+        Assert.Equal(chosen, await page.GetAttributeAsync("[data-picture]", "data-sequence"));
+        Assert.True(await page.EvaluateAsync<bool>("() => document.activeElement.matches('.line-box')"));
+    }
+
+    [Fact]
+    public async Task On_a_telephone_a_finger_draws_the_whole_picture_past_and_no_wait_is_without_words()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var tablet = await rig.PairAsync();
+        var page = await OpenAsync(rig, tablet, 390, 844);
+        await page.Locator(".line-box").ScrollIntoViewIfNeededAsync();
+        var box = (await page.Locator(".line-box").BoundingBoxAsync())!;
+        var window = await page.GetAttributeAsync("#line", "data-from");
+        for (var stroke = 0; stroke < 2; stroke++)
+        {
+            await page.Mouse.MoveAsync(box.X + box.Width - 20, box.Y + 40);
+            await page.Mouse.DownAsync();
+            await page.Mouse.MoveAsync(box.X + 20, box.Y + 40, new() { Steps = 8 });
+            await page.Mouse.UpAsync();
+        }
+
+        Assert.True(await page.EvaluateAsync<bool>("() => { const box = document.querySelector('.line-box'); return box.scrollLeft + box.clientWidth >= box.scrollWidth - 1; }"));
+        Assert.Equal(window, await page.GetAttributeAsync("#line", "data-from"));
+        await Assertions.Expect(page.Locator(".entries-box + .entries td").Nth(1)).ToContainTextAsync("required");
+        await Assertions.Expect(page.Locator(".entries-box + .entries td").Nth(1)).ToBeVisibleAsync();
+        await browser.KeepAsync(page, "record-drawn");
+    }
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("/comments")]
+    [InlineData("/../../across")]
+    public async Task By_night_a_page_that_looks_back_is_dark_and_as_readable(string place)
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var tablet = await rig.PairAsync();
+        var page = await OpenAsync(rig, tablet, 1280, 800);
+        await page.GotoAsync($"{page.Url}{place}");
+        var day = await GroundAsync(page);
+        await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Dark });
+        Assert.NotEqual(day, await GroundAsync(page));
+        await browser.KeepAsync(page, $"night-{place.Length}");
+        Assert.Empty((await page.RunAxe(Rules)).Violations.SelectMany(violation => violation.Nodes.Select(node => $"{violation.Id}: {node.Html}")));
+        await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Dark, Media = Media.Print });
+        Assert.Equal(day, await GroundAsync(page));
+    }
+
+    private static Task<string> GroundAsync(IPage page) => page.EvaluateAsync<string>("() => getComputedStyle(document.body).backgroundColor");
+
+    private static Task<int> WidthAsync(IPage page) => page.EvaluateAsync<int>("() => { const { from, to } = document.getElementById('line').dataset; return to - from; }");
+
+    private async Task<IPage> OpenAsync(WatchroomRig rig, FakeTablet tablet, int width, int height)
+    {
+        await SendAsync(rig, tablet);
+        var page = await browser.SignInAsync(rig, width: width, height: height);
+        await page.GotoAsync(new Uri(rig.App.Address, $"/jobs/{tablet.Device}/{BenchRecord.Job}").ToString());
+        await page.WaitForSelectorAsync("[data-replay][data-ready=true]");
+        return page;
     }
 
     private static async Task SendAsync(WatchroomRig rig, FakeTablet tablet)
