@@ -3,11 +3,10 @@ using System.Globalization;
 using System.Text;
 using Companion.Papers.Coding;
 using Companion.Papers.Drawing;
+using Companion.Papers.Reading;
 using Companion.Papers.Tests.Coding;
 using Companion.Papers.Words;
 using Companion.Review;
-using ZXing;
-using ZXing.Common;
 
 namespace Companion.Papers.Tests.Drawing;
 
@@ -57,22 +56,11 @@ internal sealed class DrawnPaper : IDisposable
         }
     }
 
-    /// <summary>What a QR reader sees on a page that was printed at so many dots per inch; null when it sees none.</summary>
+    /// <summary>What the reader of photographs reads off a page that was printed at so many dots per inch; null for nothing.</summary>
     public string? Scan(int page, int dots)
     {
-        var image = Run("pdftoppm", "-gray", "-r", dots.ToString(CultureInfo.InvariantCulture), "-f", page.ToString(CultureInfo.InvariantCulture), "-l", page.ToString(CultureInfo.InvariantCulture), _file);
-        var (at, fields) = (0, new List<int>());
-        while (fields.Count < 4)
-        {
-            var end = Array.FindIndex(image, at, value => value is (byte)' ' or (byte)'\n');
-            var field = Encoding.ASCII.GetString(image, at, end - at);
-            fields.Add(field == "P5" ? 5 : int.Parse(field, CultureInfo.InvariantCulture));
-            at = end + 1;
-        }
-
-        var source = new RGBLuminanceSource(image[at..], fields[1], fields[2], RGBLuminanceSource.BitmapFormat.Gray8);
-        var hints = new Dictionary<DecodeHintType, object> { [DecodeHintType.TRY_HARDER] = true, [DecodeHintType.POSSIBLE_FORMATS] = new List<BarcodeFormat> { BarcodeFormat.QR_CODE } };
-        return new MultiFormatReader().decode(new BinaryBitmap(new HybridBinarizer(source)), hints)?.Text;
+        var only = page.ToString(CultureInfo.InvariantCulture);
+        return PaperPhoto.Read(Run("pdftoppm", "-gray", "-png", "-r", dots.ToString(CultureInfo.InvariantCulture), "-f", only, "-l", only, _file)).Text;
     }
 
     public void Dispose() => File.Delete(_file);
