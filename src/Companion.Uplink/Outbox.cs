@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Net;
 using Companion.Contracts.Uplink;
 using Polly;
-using Polly.Retry;
 using Polly.Timeout;
 
 namespace Companion.Uplink;
@@ -17,9 +16,7 @@ internal sealed class Outbox : IDisposable
     private readonly UplinkParts _parts;
     private readonly WatchroomClient _client;
     private readonly OutboxPositions _positions;
-    private readonly ResiliencePipeline _pipeline;
-    private readonly SemaphoreSlim _more = new(1, 1);
-    private readonly SemaphoreSlim _hurry = new(0, 1);
+    private readonly OutboxPace _pace;
     private readonly Dictionary<string, (RefusedChain Chain, long Since)> _refused = [];
     private readonly WaitingEntries _waiting;
     private readonly BatchCutter _batches = new();
@@ -35,29 +32,22 @@ internal sealed class Outbox : IDisposable
         _client = new WatchroomClient(paired, key, UplinkFormat.BatchPath, new RequestCounter(Path.Combine(parts.Folder, "batch.counter")), parts.Network?.Invoke());
         _positions = new OutboxPositions(parts.PositionsFile);
         _waiting = new WaitingEntries(parts.Source);
-        _pipeline = Pipeline();
+        _pace = new OutboxPace(parts);
     }
 
     /// <summary>There is more to send.</summary>
-    public void Wake() => Signal(_more);
+    public void Wake() => _pace.Wake();
 
     /// <summary>There is more to send that must not wait: a pause after a failed attempt ends.</summary>
-    public void Hurry()
-    {
-        Signal(_hurry);
-        Wake();
-    }
+    public void Hurry() => _pace.Hurry();
 
     /// <summary>Runs until cancelled.</summary>
     public async Task RunAsync(CancellationToken cancellation)
     {
         while (!cancellation.IsCancellationRequested)
         {
-            await MoreAsync(cancellation).ConfigureAwait(false);
-            await Task.Delay(_parts.Gather, _parts.Time, cancellation).ConfigureAwait(false);
-            // What called for haste is part of this round.
-            await _hurry.WaitAsync(TimeSpan.Zero, cancellation).ConfigureAwait(false);
-            await _pipeline.ExecuteAsync(async ending => await SendAllAsync(ending).ConfigureAwait(false), cancellation).ConfigureAwait(false);
+            await _pace.MoreAsync(_refused.Count > 0 ? _parts.RefusedPause : Timeout.InfiniteTimeSpan, cancellation).ConfigureAwait(false);
+            await _pace.UntilAcknowledgedAsync(SendAllAsync, cancellation).ConfigureAwait(false);
         }
     }
 
@@ -75,57 +65,8 @@ internal sealed class Outbox : IDisposable
         }
     }
 
-    /// <summary>Ends the connection. The signal stays, because the loop may call in the same moment; it holds nothing of the system's.</summary>
+    /// <summary>Ends the connection. The signals stay, because the loop may call in the same moment; they hold nothing of the system.</summary>
     public void Dispose() => _client.Dispose();
-
-    private static void Signal(SemaphoreSlim signal)
-    {
-        try
-        {
-            signal.Release();
-        }
-        catch (SemaphoreFullException)
-        {
-            // It stands already.
-        }
-    }
-
-    private ResiliencePipeline Pipeline() => new ResiliencePipelineBuilder { TimeProvider = _parts.Time }
-        .AddRetry(new RetryStrategyOptions
-        {
-            ShouldHandle = new PredicateBuilder().Handle<NotAcknowledgedException>(),
-            MaxRetryAttempts = int.MaxValue,
-            DelayGenerator = _ => ValueTask.FromResult<TimeSpan?>(TimeSpan.Zero),
-            OnRetry = async attempt => await PauseAsync(Pause(_parts, attempt.AttemptNumber), attempt.Context.CancellationToken).ConfigureAwait(false),
-        })
-        .Build();
-
-    /// <summary>Full jitter: any time up to a bound that doubles, so that tablets that lost the same network do not come back together.</summary>
-    private static TimeSpan Pause(UplinkParts parts, int attempt) =>
-        parts.Chance() * (attempt > 10 ? parts.LongestPause : TimeSpan.FromTicks(Math.Min(parts.LongestPause.Ticks, parts.FirstPause.Ticks << attempt)));
-
-    private async Task PauseAsync(TimeSpan pause, CancellationToken cancellation)
-    {
-        using var soon = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
-        await Task.WhenAny(Task.Delay(pause, _parts.Time, soon.Token), _hurry.WaitAsync(soon.Token)).ConfigureAwait(false);
-        await soon.CancelAsync().ConfigureAwait(false);
-        cancellation.ThrowIfCancellationRequested();
-    }
-
-    /// <summary>Until there is more to send, or a refused chain may be tried again.</summary>
-    private async Task MoreAsync(CancellationToken cancellation)
-    {
-        using var pause = new CancellationTokenSource(_refused.Count > 0 ? _parts.RefusedPause : Timeout.InfiniteTimeSpan, _parts.Time);
-        using var either = CancellationTokenSource.CreateLinkedTokenSource(cancellation, pause.Token);
-        try
-        {
-            await _more.WaitAsync(either.Token).ConfigureAwait(false);
-        }
-        catch (OperationCanceledException) when (!cancellation.IsCancellationRequested)
-        {
-            // The pause is over.
-        }
-    }
 
     /// <summary>One round over all chains. A chain that the watch room cannot take holds up no other; a link that fails ends the round.</summary>
     private async Task SendAllAsync(CancellationToken cancellation)
@@ -363,18 +304,5 @@ internal sealed class Outbox : IDisposable
             _tell(state => state with { OutboxTrouble = trouble });
             throw new NotAcknowledgedException(trouble, cause);
         }
-    }
-
-    /// <summary>Nothing that was sent counts as held over there.</summary>
-    private class NotAcknowledgedException(string message, Exception? cause = null) : Exception(message, cause);
-
-    /// <summary>The watch room answers, and does not take this chain now.</summary>
-    private class ChainNotTakenException(string message) : NotAcknowledgedException(message);
-
-    /// <summary>The watch room says that it holds this chain beyond what was sent, with entries that are not ours.</summary>
-    private sealed class HoldsMoreException(string message, long after) : ChainNotTakenException(message)
-    {
-        /// <summary>Up to here it was sent.</summary>
-        public long After => after;
     }
 }

@@ -113,6 +113,35 @@ public sealed class OutboxTests
         Assert.Empty(room.Wrong);
     }
 
+    // It asked about its last entry for ever, and nobody learnt that there were two stories.
+    [Fact]
+    public async Task A_store_that_was_put_back_to_an_older_copy_shows_what_it_recorded_since()
+    {
+        await using var room = await FakeWatchroom.StartAsync();
+        await using var bench = await UplinkBench.CreateAsync();
+        await using var other = await UplinkBench.CreateAsync();
+        await bench.PairAsync(room);
+        await bench.AddAsync("job-1", 5);
+        bench.Start();
+        await bench.UntilAsync(() => bench.Uplink!.State.Waiting == 0 && room.Held("job-1").Count == 5, "not everything arrived");
+        await bench.StopAsync();
+        var copied = await File.ReadAllBytesAsync(bench.Parts.PositionsFile);
+        bench.Start();
+        await bench.AddAsync("job-1", 7);
+        await bench.UntilAsync(() => room.Held("job-1").Count == 12, "not everything arrived");
+        await bench.StopAsync();
+
+        await File.WriteAllBytesAsync(bench.Parts.PositionsFile, copied);
+        await other.AddAsync("job-1", 8);
+        bench.Parts = bench.Parts with { Source = new PutBack("job-1", [.. bench.Parts.Source.Read("job-1", 1).Take(5), .. other.Parts.Source.Read("job-1", 6)]) };
+        bench.Start();
+        await bench.UntilAsync(() => room.Wrong.Contains("job-1/8 came with other content"), "the second story was not shown");
+        Assert.Contains("job-1/6 came with other content", room.Wrong);
+        Assert.Equal(12, room.Held("job-1").Count);
+        await bench.UntilAsync(() => bench.Uplink!.State.OutboxTrouble?.Contains("does not fit", StringComparison.Ordinal) == true, "nobody was told");
+        Assert.Equal(3, bench.Uplink!.State.Waiting);
+    }
+
     [Fact]
     public async Task A_chain_that_is_refused_holds_up_no_other_and_is_told_of()
     {
@@ -165,5 +194,13 @@ public sealed class OutboxTests
         await bench.AddAsync("job-1", 1);
         await bench.UntilAsync(() => bench.IsWhole(room), "not everything arrived");
         Assert.Empty(room.Wrong);
+    }
+
+    /// <summary>One chain of a store that was put back, and went on otherwise.</summary>
+    private sealed class PutBack(string chain, IReadOnlyList<OutboxLine> lines) : IOutboxSource
+    {
+        public IReadOnlyList<string> Chains() => [chain];
+
+        public IReadOnlyList<OutboxLine> Read(string of, long fromSequence) => [.. lines.Where(line => of == chain && line.Sequence >= fromSequence)];
     }
 }
