@@ -16,12 +16,12 @@ internal sealed record BeatMark(string Device, string Job, bool Rehearsal, DateT
     public static BeatMark Of(Watched watched) => new(
         watched.Id.Device, watched.Id.Job, watched.Id.Rehearsal, watched.Shown.LastBeat, watched.Silences, watched.IsSilent, watched.Shown.Last);
 
-    /// <summary>The book with what the mark knows beyond it. A mark older than the latest silence does not end it.</summary>
+    /// <summary>The book with what the mark knows beyond it. A mark older than the latest silence does not end it; a silence that only the mark knows was not recorded, and is raised again.</summary>
     public WatchBook Restore(WatchBook book, TimeSpan silentAfter) =>
         book.Find(new WatchId(Device, Job, Rehearsal)) is { } watched && Received >= watched.Shown.LastBeat
             ? book.With(watched with
             {
-                IsSilent = Silences == watched.Silences ? Silent : watched.IsSilent,
+                IsSilent = Silences == watched.Silences ? Silent : Silences < watched.Silences && watched.IsSilent,
                 Shown = watched.Shown with { Last = Beat, LastBeat = Received, SilentFrom = book.NotInGrace(Received + silentAfter) },
             })
             : book;

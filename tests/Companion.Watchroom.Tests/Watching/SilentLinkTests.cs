@@ -26,6 +26,24 @@ public sealed class SilentLinkTests
         Assert.NotEqual(first.Id, bench.Alerts[0].Id);
     }
 
+    // A failing disk took the beats and not the alert: after a restart the silence before it still stood, and no other was raised.
+    [Fact]
+    public void A_silence_that_was_not_recorded_is_raised_again_after_a_restart()
+    {
+        var rules = new WatchRules(new WatchOptions("unused"));
+        var id = new WatchId(WatchBench.Device, "job-1", Rehearsal: false);
+        var opened = rules.Apply(WatchBook.Empty, new WatchEvent.Opened(WatchBench.At(0), id, "Maren Oake", null, "working"));
+        var recorded = SilentAt(rules.Heard(opened, WatchBench.Device, WatchBench.BeatOf(1), WatchBench.At(0)), 61);
+        var unrecorded = SilentAt(rules.Heard(recorded, WatchBench.Device, WatchBench.BeatOf(1), WatchBench.At(70)), 131);
+        Assert.Equal((1, 2), (recorded.Find(id)!.Silences, unrecorded.Find(id)!.Silences));
+
+        var restarted = BeatMark.Of(unrecorded.Find(id)!).Restore(recorded, TimeSpan.FromSeconds(60));
+        var raised = Assert.IsType<WatchEvent.Alerted>(Assert.Single(WatchRules.Passed(restarted, restarted.Find(id)!, WatchBench.At(140))));
+        Assert.Equal(AlertId.Silent(id, 2), raised.Alert.Id);
+
+        WatchBook SilentAt(WatchBook book, double at) => WatchRules.Passed(book, book.Find(id)!, WatchBench.At(at)).Aggregate(book, rules.Apply);
+    }
+
     [Fact]
     public async Task Beats_of_a_person_who_does_not_answer_keep_the_link_and_not_the_deadline()
     {
