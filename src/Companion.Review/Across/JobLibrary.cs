@@ -23,6 +23,7 @@ public sealed class JobLibrary(IRecordSource source)
     private readonly Queue<(RecordName Name, string Stamp)> _due = [];
     private readonly Dictionary<RecordName, string> _underway = [];
     private int _readers;
+    private int _all;
     private TaskCompletionSource _read = Unread();
 
     /// <summary>Readers at once, a core left free where there are three: each has a thread of its own, so that the pool, where the watch is, does not wait behind them.</summary>
@@ -35,7 +36,7 @@ public sealed class JobLibrary(IRecordSource source)
         {
             lock (_lock)
             {
-                return (_kept.Count, _kept.Count + Left);
+                return (_kept.Count, _kept.Count + Missing);
             }
         }
     }
@@ -44,6 +45,9 @@ public sealed class JobLibrary(IRecordSource source)
     private static TaskCompletionSource Unread() => new(TaskCreationOptions.RunContinuationsAsynchronously);
 
     private int Left => _due.Count + _underway.Count;
+
+    /// <summary>Not read yet, and what could not be read.</summary>
+    private int Missing => Math.Max(Left, _all - _kept.Count);
 
     /// <summary>The facts as the records stand now, as far as they can be read while the patience lasts.</summary>
     /// <param name="patience">How long to wait for what is still to be read; infinite for all of it.</param>
@@ -69,7 +73,7 @@ public sealed class JobLibrary(IRecordSource source)
 
         lock (_lock)
         {
-            return new LibraryView([.. _kept.Values.Select(kept => kept.Facts).OfType<JobFacts>()], _kept.Count, Left);
+            return new LibraryView([.. _kept.Values.Select(kept => kept.Facts).OfType<JobFacts>()], _kept.Count, Missing);
         }
     }
 
@@ -100,6 +104,7 @@ public sealed class JobLibrary(IRecordSource source)
             Forget(gone);
         }
 
+        _all = names.Count;
         _due.Clear();
         foreach (var name in names)
         {

@@ -169,8 +169,12 @@ public sealed class AcrossTests
         shelf.Add("a", "one");
         var library = new JobLibrary(shelf);
         await Assert.ThrowsAsync<IOException>(() => library.LookAsync(Timeout.InfiniteTimeSpan));
+
+        // The page must not say that all are read.
+        Assert.Equal((0, 1), library.Progress);
         shelf.Fails = false;
         Assert.Equal((1, 0), await CountsAsync(library, Timeout.InfiniteTimeSpan));
+        Assert.Equal((1, 1), library.Progress);
     }
 
     private static async Task<(int Jobs, int Left)> CountsAsync(JobLibrary library, TimeSpan patience)
