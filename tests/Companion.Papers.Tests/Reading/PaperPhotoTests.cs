@@ -21,6 +21,32 @@ public sealed class PaperPhotoTests
     public void A_code_is_read_however_the_telephone_was_held(int width, int height, int degrees, SKEncodedImageFormat format) =>
         Assert.Equal(new PhotoReading(Text, PhotoFault.None), PaperPhoto.Read(Photo(width, height, degrees, format)));
 
+    // Signatures are random: of 3,000 clean codes drawn like this, these and about fifty more were missed by a reader that looked from one side only.
+    [Theory]
+    [InlineData(4)]
+    [InlineData(161)]
+    [InlineData(229)]
+    [InlineData(530)]
+    [InlineData(987)]
+    [InlineData(1606)]
+    [InlineData(2220)]
+    [InlineData(2980)]
+    public void A_code_is_read_whatever_its_signature_looks_like(int seed)
+    {
+        var signature = new byte[64];
+        new Random(seed).NextBytes(signature);
+        var text = "Companion paper A\n" + string.Concat(Enumerable.Repeat("place front bulkhead: proved dead 2026-03-01 09:30\n", 5)) + "sign " + Convert.ToBase64String(signature);
+        using var bitmap = new SKBitmap(500, 500);
+        using var canvas = new SKCanvas(bitmap);
+        canvas.Clear(SKColors.White);
+        canvas.Translate(60.3f, 60.3f);
+        canvas.Scale(4.07f);
+        using var ink = new SKPaint { IsAntialias = true };
+        Draw(QrSquare.Of(text), canvas, ink);
+        using var data = bitmap.Encode(SKEncodedImageFormat.Png, 100);
+        Assert.Equal(new PhotoReading(text, PhotoFault.None), PaperPhoto.Read(data.ToArray()));
+    }
+
     [Fact]
     public void A_photograph_without_a_code_says_so() => Assert.Equal(PhotoFault.NoCode, PaperPhoto.Read(Photo(300, 200, 0, SKEncodedImageFormat.Jpeg)).Fault);
 
@@ -56,15 +82,20 @@ public sealed class PaperPhotoTests
         canvas.Clear(new SKColor(196, 190, 180));
         canvas.Translate(width / 2f, height / 2f);
         canvas.RotateDegrees(degrees);
-        var module = height * 0.6f / square.Modules;
         canvas.Translate(-height * 0.3f, -height * 0.3f);
+        canvas.Scale(height * 0.6f / square.Modules);
         using var ink = new SKPaint { Color = new SKColor(50, 48, 55) };
-        foreach (var (row, column, length) in square.Runs())
-        {
-            canvas.DrawRect(column * module, row * module, length * module, module, ink);
-        }
-
+        Draw(square, canvas, ink);
         using var data = bitmap.Encode(format, 80);
         return data.ToArray();
+    }
+
+    /// <summary>One module is one unit of the canvas.</summary>
+    private static void Draw(QrSquare square, SKCanvas canvas, SKPaint ink)
+    {
+        foreach (var (row, column, length) in square.Runs())
+        {
+            canvas.DrawRect(column, row, length, 1, ink);
+        }
     }
 }
