@@ -60,7 +60,7 @@ public sealed class JobEngine : IInbox
         if (job is not null)
         {
             (_counted, _full) = (job.Clock.Counted, job.Clock.Full);
-            Post(new Restarted());
+            _recorder.TakeFirst(new CommandInput(new Restarted(), _parts.Clock.Now()));
         }
 
         if (Notices.OfDamage(_parts.Journal) is { } damage)

@@ -24,6 +24,9 @@ internal sealed class Recorder(IJournal journal, ChannelReader<Input> inbox, Fun
     /// <summary>The oldest input that arrived during an append.</summary>
     public bool TryTakeBacklog([NotNullWhen(true)] out Input? input) => _backlog.TryDequeue(out input);
 
+    /// <summary>What is decided before anything that waits in the inbox: a device may have reported before the engine began.</summary>
+    public void TakeFirst(Input input) => _backlog.Enqueue(input);
+
     /// <summary>The durable entries; null when the store failed, after <c>doubt</c> was called.</summary>
     public async Task<IReadOnlyList<JournalEntry>?> RecordAsync(string chain, ImmutableArray<JobEvent> events, Moment moment)
     {

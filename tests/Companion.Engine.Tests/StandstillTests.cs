@@ -1,5 +1,6 @@
 using Companion.Domain.Asking;
 using Companion.Domain.Time;
+using Companion.Engine.Ports;
 using Companion.TestKit;
 
 namespace Companion.Engine.Tests;
@@ -80,6 +81,24 @@ public sealed class StandstillTests
 
         Assert.Equal(left, wait.Remaining(bench.Job!.Clock.CountedAt(bench.Clock.Now())).SecondsRoundedUp);
         Assert.Equal(seconds > 15, bench.Job.Doubt);
+    }
+
+    // I2. Went wrong: a device that was missing at the start reported before the restart was told, and the time without the Companion was waited.
+    [Fact]
+    public async Task What_a_device_reports_before_the_start_comes_after_the_gap()
+    {
+        var bench = await At(NeedKind.WaitOver);
+        await bench.PassAsync(115);
+        var counted = bench.Job!.Clock.Counted;
+        var again = new EngineBench(bench.Journal.Reopen(), bench.Clock);
+        again.Engine.Post(new DeviceNotice("microphone", false, "There is no microphone."));
+        bench.Clock.Pass(8);
+        again.Engine.Start();
+        await again.Engine.DrainAsync();
+        Assert.DoesNotContain(again.Journal.All, entry => entry.Type == "wait.completed");
+        Assert.Equal(counted, again.Job!.Clock.Counted);
+        Assert.True(again.Job.Doubt);
+        Assert.Contains(again.Journal.All, entry => entry.Type == "device.lost");
     }
 
     private static async Task<EngineBench> At(NeedKind kind)

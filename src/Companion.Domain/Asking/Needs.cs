@@ -58,9 +58,13 @@ public static class Needs
             return new Need(NeedKind.ChooseSheet, string.Empty);
         }
 
-        var item = job.Kit.FirstOrDefault(kit => !job.Checked.Contains(kit.Id));
+        var item = job.Kit.FirstOrDefault(kit => !job.Checked.Contains(kit.Id) && !IsReplaced(job, kit));
         return item is null ? null : new Need(NeedKind.CheckKit, item.Id.Value);
     }
+
+    /// <summary>True for a tester that failed while another one was looked over: that one is used.</summary>
+    private static bool IsReplaced(Job job, KitItem item) =>
+        job.Failed.Contains(item.Id) && job.Kit.Any(other => other.Kind == KitKind.Tester && job.Checked.Contains(other.Id));
 
     private static Need Arriving(Scene scene) => scene.Next switch
     {

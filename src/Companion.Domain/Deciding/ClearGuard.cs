@@ -41,6 +41,13 @@ internal static class ClearGuard
         return Unproved(job, way, counted);
     }
 
+    /// <summary>When the next test is due if it is given now: no later than for the proofs on which it was given before.</summary>
+    public static Ticks RetestDue(Job job, Moment moment)
+    {
+        var due = moment.Boot + Ticks.OfSeconds(job.Sheet!.RetestMinutes * 60L);
+        return job.RetestDue < due ? job.RetestDue.Value : due;
+    }
+
     /// <summary>Seconds left of the longest wait that runs; 0 when none does.</summary>
     public static long RemainingSeconds(Job job, Ticks counted) => job.Waits.Values
         .Where(run => run.CompletedAt is null)

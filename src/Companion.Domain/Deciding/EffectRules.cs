@@ -158,7 +158,7 @@ internal static class EffectRules
                 turn.Add(Proved(turn.Job, TestItems.PlaceOf(turn.Job, need)));
                 return null;
             case NeedKind.ClaimClear:
-                turn.Add(new WorkCleared(turn.Moment.Boot + Ticks.OfSeconds(turn.Job.Sheet!.RetestMinutes * 60L)));
+                turn.Add(new WorkCleared(ClearGuard.RetestDue(turn.Job, turn.Moment)));
                 return null;
             case NeedKind.InabilityReason:
                 return InabilityRules.Reason(turn, answer.Phrase);
@@ -186,9 +186,14 @@ internal static class EffectRules
     private static Step? StepBehind(Job job, Need need) => need.Kind switch
     {
         NeedKind.Uncover => StepOf(job, need),
-        NeedKind.ClosePoint => job.Way!.Steps.FirstOrDefault(step => step.Kind == StepKind.Open && step.Point?.Value == need.Subject),
+        NeedKind.ClosePoint => OpeningOf(job.Sheet!, need.Subject),
         _ => IsStep(need.Kind) ? job.CurrentStep : null,
     };
+
+    /// <summary>The step that opens a point, in whatever way: what another way had opened is closed too. The one that exposes, if any does.</summary>
+    private static Step? OpeningOf(Sheet sheet, string point) => sheet.Steps.Concat(sheet.Alternatives.SelectMany(way => way.Steps))
+        .Where(step => step.Kind == StepKind.Open && step.Point?.Value == point)
+        .MaxBy(step => step.Exposes);
 
     private static bool IsStep(NeedKind kind) => kind is NeedKind.Act or NeedKind.OpenPoint or NeedKind.FitLock or NeedKind.ProveTester
         or NeedKind.TakeReading or NeedKind.ConfirmContact or NeedKind.ClaimDead or NeedKind.CoverLiveSide;

@@ -27,14 +27,19 @@ internal static class TestRules
 
         if (phase == ProvingPhase.Before)
         {
-            return new Refusal("The tester does not show the known source. Do not use it. Take another tester.");
+            VoidRules.AbandonTest(turn, "the tester did not show the known source");
+            return new Refusal($"The tester does not show the known source. {Instead(turn.Job, answer)}");
         }
 
-        const string reason = "the tester did not show the known source afterwards";
         turn.Add(new DeadRefused(place.Id, "The tester failed after the test. All readings are discarded.", 0));
-        VoidRules.AbandonTest(turn, reason);
-        return new Refusal("The tester failed after the test. All readings are discarded. Take another tester and test again.");
+        VoidRules.AbandonTest(turn, "the tester did not show the known source afterwards");
+        return new Refusal($"The tester failed after the test. All readings are discarded. {Instead(turn.Job, answer)}");
     }
+
+    /// <summary>A tester that failed is out of use; only one that was looked over in this job stands in for it.</summary>
+    private static string Instead(Job job, Answer answer) => TesterOf(job, answer) is { } other
+        ? $"Do not use it. Take the other one: {other.Name}."
+        : "Do not use it before you have looked it over again. If it is not fit, say cannot do.";
 
     /// <summary>A confirmed reading is final: any above the limit ends the test as live.</summary>
     public static Refusal? Read(Turn turn, Need need, Echo echo, Answer answer)

@@ -38,16 +38,12 @@ internal static class TimeRules
     private static void CloseGap(Turn turn, Command command)
     {
         var why = command is Restarted || turn.Moment.BootId != turn.Job.Clock.BootId ? AnchorReason.Start : AnchorReason.Resume;
-        var hadClearance = turn.Job.Clearance is not null;
+        var wasCleared = turn.Job.RetestDue is not null;
         turn.Add(new ClockAnchored(why, turn.Moment.Awake));
         turn.AskAnew = true;
         const string reason = "the Companion was not running all the time";
-        if (hadClearance)
-        {
-            turn.Add(new WorkLapsed(reason));
-        }
-
-        if (hadClearance || command is Restarted)
+        VoidRules.Lapse(turn, reason);
+        if (wasCleared || command is Restarted)
         {
             VoidRules.VoidProofs(turn, _ => true, reason);
         }
@@ -91,10 +87,10 @@ internal static class TimeRules
             VoidRules.AbandonTest(turn, "the sheet's window for the dead test has passed");
         }
 
-        if (turn.Job.Clearance is { } clearance && clearance.RetestDue <= turn.Moment.Boot)
+        if (turn.Job.RetestDue <= turn.Moment.Boot)
         {
             const string reason = "the time for the next test has come";
-            turn.Add(new WorkLapsed(reason));
+            VoidRules.Lapse(turn, reason);
             VoidRules.VoidProofs(turn, _ => true, reason);
         }
     }

@@ -20,6 +20,7 @@ internal static class IsolationFold
         WaitCompleted completed when job.Waits.TryGetValue(completed.Wait, out var run) =>
             job with { Waits = job.Waits.SetItem(completed.Wait, run with { CompletedAt = sequence }) },
         WaitVoided voided => job with { Waits = job.Waits.Remove(voided.Wait) },
+        TesterProved { Ok: false } failed => job with { Checked = job.Checked.Remove(failed.Tester), Failed = job.Failed.Add(failed.Tester) },
         TesterProved proved => Prove(job, proved, moment),
         ReadingTaken { Purpose: ReadingPurpose.DeadTest } taken => Read(job, taken, sequence),
         ContactConfirmed => job with { Test = job.Test is null ? null : job.Test with { ContactConfirmed = true } },
@@ -28,13 +29,13 @@ internal static class IsolationFold
             Proofs = job.Proofs.SetItem(proved.TestPlace, new Proof(sequence, moment.Wall)),
             Test = null,
         },
-        ProofVoided voided => job with
-        {
-            Proofs = job.Proofs.Remove(voided.TestPlace),
-            Test = job.Test?.Place == voided.TestPlace ? null : job.Test,
-        },
+        ProofVoided voided => Void(job, voided.TestPlace),
         DisturbanceReported reported => Disturb(job, reported),
-        WorkCleared cleared => job with { Clearance = new Clearance(sequence, moment.Wall, cleared.RetestDue) },
+        WorkCleared cleared => job with
+        {
+            Clearance = new Clearance(sequence, moment.Wall, cleared.RetestDue, WallAt(cleared.RetestDue, moment)),
+            RetestDue = cleared.RetestDue,
+        },
         WorkLapsed => job with { Clearance = null },
         AlertRaised raised => job with { Alarms = Raise(job.Alarms, new Alarm(sequence, raised.Kind, raised.Alert)) },
         AlertTaken taken => job with { Alarms = job.Alarms.RemoveAll(alarm => alarm.At == taken.Alert) },
@@ -54,11 +55,6 @@ internal static class IsolationFold
 
     private static Job Prove(Job job, TesterProved proved, Moment moment)
     {
-        if (!proved.Ok)
-        {
-            return job;
-        }
-
         var test = job.Test is { } running && running.Place == proved.TestPlace && running.Tester == proved.Tester
             ? running
             : new DeadTest(proved.TestPlace, proved.Tester, moment.Boot);
@@ -67,6 +63,21 @@ internal static class IsolationFold
             Test = proved.Phase == ProvingPhase.Before
                 ? test with { Before = test.Before.Add(proved.Kind) }
                 : test with { After = test.After.Add(proved.Kind) },
+        };
+    }
+
+    /// <summary>The wall time of a moment to come, a day ahead at most: a journal from elsewhere may claim any number.</summary>
+    private static DateTimeOffset WallAt(Ticks due, Moment now) =>
+        now.Wall.AddTicks((long)Math.Clamp(((decimal)due.Nanoseconds - now.Boot.Nanoseconds) / 100, 0, TimeSpan.TicksPerDay));
+
+    private static Job Void(Job job, TestPlaceId place)
+    {
+        var proofs = job.Proofs.Remove(place);
+        return job with
+        {
+            Proofs = proofs,
+            RetestDue = proofs.IsEmpty ? null : job.RetestDue,
+            Test = job.Test?.Place == place ? null : job.Test,
         };
     }
 
@@ -85,15 +96,16 @@ internal static class IsolationFold
 
     /// <summary>
     /// The points are no longer known to be open, and what covered the live side is no longer known to be there. A vehicle that has moved is no
-    /// longer chocked either: every act is asked for again.
+    /// longer chocked either: every act is asked for again. On the way back a cover stays in the list of what must come off.
     /// </summary>
     private static Job Disturb(Job job, DisturbanceReported reported)
     {
         var covers = job.Way is null ? [] : job.Way.Steps.Where(step => step.Kind == StepKind.Cover).Select(step => step.Id);
+        var moved = reported.What is Disturbance.WheelsTurned or Disturbance.VehicleTowed;
         return job with
         {
             Points = job.Points.RemoveRange(reported.Points),
-            Done = reported.What is Disturbance.WheelsTurned or Disturbance.VehicleTowed ? [] : job.Done.Except(covers),
+            Done = job.PuttingBack ? moved ? job.Done.Intersect(covers) : job.Done : moved ? [] : job.Done.Except(covers),
             Clearance = null,
             Doubt = reported.What != Disturbance.Unwatched && job.Doubt,
         };

@@ -13,7 +13,8 @@ internal static class JobFold
         SheetPinned pinned => job with { Way = SheetWay.Of(pinned.Sheet, WayId.Main), SheetDigest = pinned.Digest },
         WayTaken taken => TakeWay(job, taken),
         StepUnable unable => job with { Inability = new Inability(unable.Step, unable.Reason) },
-        KitChecked check => job with { Checked = check.Ok ? job.Checked.Add(check.Item) : job.Checked.Remove(check.Item) },
+        KitChecked { Ok: true } check => job with { Checked = job.Checked.Add(check.Item), Failed = job.Failed.Remove(check.Item) },
+        KitChecked check => job with { Checked = job.Checked.Remove(check.Item) },
         ClockAnchored { Why: AnchorReason.Start or AnchorReason.Resume } => job with { Doubt = job.Doubt || job.IsolationBegun },
         StepConfirmed confirmed => Confirm(job, confirmed),
         WorkStopped stopped => job with

@@ -117,6 +117,9 @@ public sealed record Job
     /// <summary>Equipment that was looked over in this job and may be used.</summary>
     public ImmutableHashSet<KitId> Checked { get; init; } = [];
 
+    /// <summary>Testers that did not show the known source and were not looked over since.</summary>
+    public ImmutableHashSet<KitId> Failed { get; init; } = [];
+
     /// <summary>Act and cover steps that were confirmed.</summary>
     public ImmutableHashSet<StepId> Done { get; init; } = [];
 
@@ -143,6 +146,12 @@ public sealed record Job
 
     /// <summary>Clear to work, while it lasts.</summary>
     public Clearance? Clearance { get; init; }
+
+    /// <summary>
+    /// CLOCK_BOOTTIME at which no proof counts any more, once clear to work was given on them. It outlasts clear to work: what lapses and is given
+    /// again on the same proofs gains no time (I15).
+    /// </summary>
+    public Ticks? RetestDue { get; init; }
 
     /// <summary>True after a gap until the technician has confirmed that nothing was touched.</summary>
     public bool Doubt { get; init; }
@@ -172,7 +181,7 @@ public sealed record Job
     public bool HasRunningWait => Waits.Values.Any(run => run.CompletedAt is null);
 
     /// <summary>True while a wait or deadline runs, so that anchors must be written.</summary>
-    public bool ClockRuns => HasRunningWait || Clearance is not null || Test is not null || CheckIn is not null;
+    public bool ClockRuns => HasRunningWait || RetestDue is not null || Test is not null || CheckIn is not null;
 
     /// <summary>True once anything was opened: from then on a gap must be accounted for.</summary>
     public bool IsolationBegun => EverOpened;

@@ -16,7 +16,7 @@ internal static class LeftPlugRules
         {
             var way = sheet.Alternatives[index];
             ImmutableHashSet<PointId> open = way.For.IsDefault ? [] : [.. way.For.SelectMany(step => openBefore.GetValueOrDefault(step, []))];
-            foreach (var plug in open.Where(plug => !Covers(way, plug)).OrderBy(plug => plug.Value, StringComparer.Ordinal))
+            foreach (var plug in open.Where(plug => !Covers(sheet, way, plug)).OrderBy(plug => plug.Value, StringComparer.Ordinal))
             {
                 yield return new(
                     $"alternatives[{index}].steps",
@@ -27,8 +27,11 @@ internal static class LeftPlugRules
         }
     }
 
-    private static bool Covers(AlternativeWay way, PointId plug) =>
-        way.Steps.Any(step => step.Kind == StepKind.Cover || (step.Kind == StepKind.Open && step.Point == plug));
+    /// <summary>True when the way covers or opens the point, or when it is no plug: nothing of it stays live.</summary>
+    public static bool Covers(Sheet sheet, AlternativeWay way, PointId point) => !IsPlug(sheet, point)
+        || way.Steps.Any(step => step.Kind == StepKind.Cover || (step.Kind == StepKind.Open && step.Point == point));
+
+    private static bool IsPlug(Sheet sheet, PointId point) => sheet.Points.Any(one => one.Id == point && one.Kind == PointKind.Plug);
 
     /// <summary>Notes for every step the plugs that can be open when its turn comes.</summary>
     private static void Follow(
@@ -37,7 +40,7 @@ internal static class LeftPlugRules
         foreach (var step in steps)
         {
             openBefore[step.Id] = open;
-            if (step is { Kind: StepKind.Open, Point: { } point } && sheet.Points.Any(one => one.Id == point && one.Kind == PointKind.Plug))
+            if (step is { Kind: StepKind.Open, Point: { } point } && IsPlug(sheet, point))
             {
                 open = open.Add(point);
             }

@@ -169,7 +169,21 @@ internal static class WayRules
                     + "Open it first, or give the way a test place of its own.");
             }
         }
+
+        foreach (var fault in OpenedLater(way, place, index))
+        {
+            yield return fault;
+        }
     }
+
+    /// <summary>A place that names no point proves the opening of all: at run time it waits for each of them.</summary>
+    private static IEnumerable<SheetFault> OpenedLater(WrittenWay way, TestPlace place, int index) =>
+        from step in way.Steps.Skip(index + 1)
+        where place.Points.IsDefaultOrEmpty && step.Kind == StepKind.Open
+        select new SheetFault(
+            way.StepPath(index),
+            $"Test place '{place.Id}' names no points, so it proves the opening of all, but '{step.Point}' is opened after it in the way '{way.Id}'. "
+            + "Open it first, or name the points of the place.");
 
     private static bool IsProvedAt(Sheet sheet, TestPlace place, IsolationPoint point) =>
         place.Points.IsDefaultOrEmpty || place.Points.Contains(point.Id)

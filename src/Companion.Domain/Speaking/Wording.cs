@@ -132,7 +132,7 @@ public static class Wording
         var places = string.Join(", ", job.Way!.TestPlaces.Select(place => place.Name));
         var at = job.Clearance is { } clearance ? At(job, clearance.Wall) : string.Empty;
         return $"Recorded: clear to work, {at}, proved dead at {places}. Still live: {job.Sheet!.StaysLive}. "
-            + $"Test again within {Duration(job.Sheet.RetestMinutes * 60L)}.";
+            + $"Test again within {Duration(job.Clearance is { } given ? (long)(given.DueWall - given.Wall).TotalSeconds : job.Sheet.RetestMinutes * 60L)}.";
     }
 
     private static string Heard(Job job, Question question)

@@ -7,14 +7,13 @@ namespace Companion.Pages.Across;
 /// <summary>What the page over many jobs shows.</summary>
 /// <param name="Filter">Which jobs.</param>
 /// <param name="Words">What is searched for; empty when nothing is.</param>
-/// <param name="Read">How many records are read: the figures are of these.</param>
-/// <param name="Left">How many records are still to be read.</param>
+/// <param name="View">What is read, and what is not: the figures are of what is read.</param>
 /// <param name="Sheets">Every sheet that a job used.</param>
 /// <param name="Jobs">The jobs that the filter admits.</param>
 /// <param name="Figures">What they say together.</param>
 /// <param name="Found">Where the words were heard or said.</param>
 public sealed record AcrossModel(
-    JobFilter Filter, string Words, int Read, int Left, ImmutableArray<string> Sheets, ImmutableArray<JobFacts> Jobs, AcrossFigures Figures, ImmutableArray<Found> Found)
+    JobFilter Filter, string Words, LibraryView View, ImmutableArray<string> Sheets, ImmutableArray<JobFacts> Jobs, AcrossFigures Figures, ImmutableArray<Found> Found)
 {
     /// <summary>The longest text that is searched for.</summary>
     public const int LongestWords = 100;

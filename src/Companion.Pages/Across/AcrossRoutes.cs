@@ -19,8 +19,8 @@ public static class AcrossRoutes
     {
         group.MapGet("/across/read", () =>
         {
-            var (read, all) = library.Progress;
-            return Results.Json(new { read, all });
+            var (read, all, unreadable) = library.Progress;
+            return Results.Json(new { read, all, unreadable });
         });
         group.MapGet("/across", (Delegate)(async (HttpContext context) =>
         {
@@ -30,12 +30,12 @@ public static class AcrossRoutes
         group.MapGet("/across.csv", (Delegate)(async (HttpContext context) =>
         {
             await looked(context).ConfigureAwait(false);
-            return Download(AcrossExport.Csv(await JobsAsync(library, context).ConfigureAwait(false)), "text/csv; charset=utf-8; header=present", "jobs.csv");
+            return await DownloadAsync(library, context, AcrossExport.Csv, "text/csv; charset=utf-8; header=present", "jobs.csv").ConfigureAwait(false);
         }));
         group.MapGet("/across.ndjson", (Delegate)(async (HttpContext context) =>
         {
             await looked(context).ConfigureAwait(false);
-            return Download(AcrossExport.Ndjson(await JobsAsync(library, context).ConfigureAwait(false)), "application/x-ndjson", "jobs.ndjson");
+            return await DownloadAsync(library, context, AcrossExport.Ndjson, "application/x-ndjson", "jobs.ndjson").ConfigureAwait(false);
         }));
     }
 
@@ -51,18 +51,19 @@ public static class AcrossRoutes
         var view = await library.LookAsync(JobLibrary.Patience, context.RequestAborted).ConfigureAwait(false);
         var jobs = filter.Of(view.Jobs);
         var sheets = view.Jobs.Select(job => job.Sheet).Where(sheet => sheet.Length > 0).Distinct().Order(StringComparer.Ordinal);
-        var model = new AcrossModel(filter, words, view.Read, view.Left, [.. sheets], jobs, AcrossFigures.Of(jobs), library.Search(words, filter));
+        var model = new AcrossModel(filter, words, view, [.. sheets], jobs, AcrossFigures.Of(jobs), library.Search(words, filter));
         return new RazorComponentResult<AcrossPage>(new Dictionary<string, object?> { ["Model"] = model }) { PreventStreamingRendering = true };
     }
 
-    /// <summary>A download waits until every record is read: nobody would see that some are missing from a file.</summary>
-    private static async Task<IEnumerable<JobFacts>> JobsAsync(JobLibrary library, HttpContext context)
+    /// <summary>A download waits until every record is read, and is refused while one cannot be: nobody would see that some are missing from a file.</summary>
+    private static async Task<IResult> DownloadAsync(
+        JobLibrary library, HttpContext context, Func<IEnumerable<JobFacts>, string> written, string type, string file)
     {
         var view = await library.LookAsync(Timeout.InfiniteTimeSpan, context.RequestAborted).ConfigureAwait(false);
-        return FilterOf(context.Request.Query).Of(view.Jobs);
+        return view.Unreadable.IsEmpty
+            ? Results.File(Encoding.UTF8.GetBytes(written(FilterOf(context.Request.Query).Of(view.Jobs))), type, file)
+            : Results.Text(UnreadableWords.OfDownload(view.Unreadable), statusCode: StatusCodes.Status503ServiceUnavailable);
     }
-
-    private static IResult Download(string text, string type, string name) => Results.File(Encoding.UTF8.GetBytes(text), type, name);
 
     private static DateOnly? DayOf(string? text) =>
         DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day) ? day : null;

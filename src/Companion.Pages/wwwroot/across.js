@@ -4,12 +4,12 @@ const bar = document.querySelector("#reading progress");
 
 async function follow() {
   try {
-    const { read, all } = await (await fetch("/jobs/across/read")).json();
+    const { read, all, unreadable } = await (await fetch("/jobs/across/read")).json();
     bar.max = all;
     bar.value = read;
     document.getElementById("reading-words").textContent = `${read} of ${all} records are read: count again to have them in the figures.`;
-    if (read >= all) {
-      document.getElementById("reading-done").textContent = "All are read.";
+    if (read + unreadable >= all) {
+      document.getElementById("reading-done").textContent = unreadable === 0 ? "All are read." : `${unreadable} could not be read.`;
       return;
     }
   } catch {

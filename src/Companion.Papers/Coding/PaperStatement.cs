@@ -54,7 +54,7 @@ public sealed record PaperStatement(
             record.Chain,
             record.Rehearsal,
             state,
-            state == PaperState.ClearToWork ? Minute(StandingWords.Due(end.Job!, end.Job!.Clearance!), last.Entry.Time) : null,
+            state == PaperState.ClearToWork ? Minute(end.Job!.Clearance!.DueWall, last.Entry.Time) : null,
             [.. places.Take(MostPlaces).Select(place => CodedPlace.Of(
                 place.Name, end.ProofOf(place.Id) is { } proof ? Minute(proof.Wall, last.Entry.Time) : null))],
             Math.Max(0, places.Length - MostPlaces),

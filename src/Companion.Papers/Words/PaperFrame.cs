@@ -27,7 +27,7 @@ internal static class PaperFrame
         yield return "The maker's method, local rules and a competent person go before this paper. It was drawn from what a tablet recorded: claims of people, not measurements of its own.";
         if (end.Job is { Ended: false, Clearance: { } clearance } && !StandingWords.Lapsed(end, clearance, made))
         {
-            yield return $"Clear to work lapses at {end.Time(StandingWords.Due(end.Job, clearance))} at the latest, and at once after any disturbance, break, restart or change of technician, of which this paper cannot know.";
+            yield return $"Clear to work lapses at {end.Time(clearance.DueWall)} at the latest, and at once after any disturbance, break, restart or change of technician, of which this paper cannot know.";
         }
 
         if (end.Last is { } last)

@@ -17,15 +17,12 @@ internal static class StandingWords
         PaperState.ProvedDead when end.Job!.Clearance is not null =>
             "Treat as live. It was isolated and marked, but the tablet's clock was set meanwhile: when the re-test is due is not known. The battery is not de-energised.",
         PaperState.ClearToWork when Lapsed(end, end.Job!.Clearance!, made) =>
-            $"Treat as live. It was isolated and marked, but the re-test was due at {end.Time(Due(end.Job, end.Job.Clearance!))}. The battery is not de-energised.",
-        PaperState.ClearToWork => $"{HandOverSheet.Of(end.Job!).Standing} Clear to work lapses at {end.When(Due(end.Job!, end.Job!.Clearance!))} at the latest.",
+            $"Treat as live. It was isolated and marked, but the re-test was due at {end.Time(end.Job.Clearance!.DueWall)}. The battery is not de-energised.",
+        PaperState.ClearToWork => $"{HandOverSheet.Of(end.Job!).Standing} Clear to work lapses at {end.When(end.Job!.Clearance!.DueWall)} at the latest.",
         _ => HandOverSheet.Of(end.Job!).Standing,
     };
 
-    /// <summary>The re-test time by the wall clock: only that is known to whoever holds a paper.</summary>
-    public static DateTimeOffset Due(Job job, Clearance clearance) => clearance.Wall.AddMinutes(job.Sheet?.RetestMinutes ?? 0);
-
     /// <summary>True when clear to work no longer counts when the paper is made. A clock that was set measures nothing.</summary>
     public static bool Lapsed(RecordEnd end, Clearance clearance, DateTimeOffset made) =>
-        end.ClockWasSet || made < clearance.Wall || made >= Due(end.Job!, clearance);
+        end.ClockWasSet || made < clearance.Wall || made >= clearance.DueWall;
 }

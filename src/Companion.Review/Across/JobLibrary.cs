@@ -4,7 +4,8 @@ namespace Companion.Review.Across;
 
 /// <summary>
 /// The facts of all records, each read once and again only when its stamp changes, in memory. What is to be read is read in the background, several
-/// records at once; a look waits for it only so long and says how many are left, so that no page waits for thousands. Callable from any thread.
+/// records at once; a look waits for it only so long and says how many are left, so that no page waits for thousands. A record that cannot be
+/// read keeps no other from being read. Callable from any thread.
 /// </summary>
 public sealed class JobLibrary(IRecordSource source)
 {
@@ -22,42 +23,43 @@ public sealed class JobLibrary(IRecordSource source)
     private readonly SpokenTexts _spoken = new();
     private readonly Queue<(RecordName Name, string Stamp)> _due = [];
     private readonly Dictionary<RecordName, string> _underway = [];
+    private readonly Dictionary<RecordName, Unreadable> _unreadable = [];
     private int _readers;
     private int _all;
-    private TaskCompletionSource _read = Unread();
+    private TaskCompletionSource _read = Begun();
 
     /// <summary>Readers at once, a core left free where there are three: each has a thread of its own, so that the pool, where the watch is, does not wait behind them.</summary>
     private static int MostReaders => Math.Max(2, Environment.ProcessorCount - 1);
 
-    /// <summary>How many records are read, and how many there were to read at the last look.</summary>
-    public (int Read, int All) Progress
+    /// <summary>How many records are read, how many there were to read at the last look, and how many of them cannot be read.</summary>
+    public (int Read, int All, int Unreadable) Progress
     {
         get
         {
             lock (_lock)
             {
-                return (_kept.Count, _kept.Count + Missing);
+                return (_kept.Count, _kept.Count + Missing + _unreadable.Count, _unreadable.Count);
             }
         }
     }
 
     /// <summary>Done when nothing is left to be read. Whoever waits goes on by another thread: this one holds the lock.</summary>
-    private static TaskCompletionSource Unread() => new(TaskCreationOptions.RunContinuationsAsynchronously);
+    private static TaskCompletionSource Begun() => new(TaskCreationOptions.RunContinuationsAsynchronously);
 
     private int Left => _due.Count + _underway.Count;
 
-    /// <summary>Not read yet, and what could not be read.</summary>
-    private int Missing => Math.Max(Left, _all - _kept.Count);
+    /// <summary>Not read yet, of those there were at the last look.</summary>
+    private int Missing => Math.Max(Left, _all - _kept.Count - _unreadable.Count);
 
-    /// <summary>The facts as the records stand now, as far as they can be read while the patience lasts.</summary>
+    /// <summary>The facts as the records stand now, as far as they can be read while the patience lasts. What could not be read is tried again.</summary>
     /// <param name="patience">How long to wait for what is still to be read; infinite for all of it.</param>
     /// <param name="cancellation">Ends the wait, not the reading.</param>
-    /// <exception cref="IOException">A record cannot be read; the next look tries again.</exception>
     public async Task<LibraryView> LookAsync(TimeSpan patience, CancellationToken cancellation = default)
     {
         Task read;
         lock (_lock)
         {
+            _unreadable.Clear();
             Compare();
             read = _read.Task;
         }
@@ -73,7 +75,7 @@ public sealed class JobLibrary(IRecordSource source)
 
         lock (_lock)
         {
-            return new LibraryView([.. _kept.Values.Select(kept => kept.Facts).OfType<JobFacts>()], _kept.Count, Missing);
+            return new LibraryView([.. _kept.Values.Select(kept => kept.Facts).OfType<JobFacts>()], _kept.Count, Missing, [.. _unreadable.Values]);
         }
     }
 
@@ -109,7 +111,7 @@ public sealed class JobLibrary(IRecordSource source)
         foreach (var name in names)
         {
             var stamp = source.StampOf(name);
-            if (_kept.TryGetValue(name, out var kept) && kept.Stamp == stamp)
+            if ((_kept.TryGetValue(name, out var kept) && kept.Stamp == stamp) || _unreadable.ContainsKey(name))
             {
                 continue;
             }
@@ -128,14 +130,10 @@ public sealed class JobLibrary(IRecordSource source)
     {
         if (_read.Task.IsCompleted)
         {
-            _read = Unread();
+            _read = Begun();
         }
 
-        if (Left == 0)
-        {
-            _read.TrySetResult();
-        }
-
+        EndIfAll();
         for (; _readers < Math.Min(MostReaders, _due.Count); _readers++)
         {
             new Thread(ReadOn) { IsBackground = true, Name = "jobs together" }.Start();
@@ -155,7 +153,7 @@ public sealed class JobLibrary(IRecordSource source)
             }
             catch (Exception fault)
             {
-                Fail(name, fault);
+                SetAside(name, fault);
             }
         }
     }
@@ -188,21 +186,25 @@ public sealed class JobLibrary(IRecordSource source)
                 _spoken.Put(name, job);
             }
 
-            if (Left == 0)
-            {
-                _read.TrySetResult();
-            }
+            EndIfAll();
         }
     }
 
-    /// <summary>Whoever waits is told, and the other records can wait for the next look.</summary>
-    private void Fail(RecordName name, Exception fault)
+    private void SetAside(RecordName name, Exception fault)
     {
         lock (_lock)
         {
             _underway.Remove(name);
-            _due.Clear();
-            _read.TrySetException(fault);
+            _unreadable[name] = new Unreadable(name, fault.Message);
+            EndIfAll();
+        }
+    }
+
+    private void EndIfAll()
+    {
+        if (Left == 0)
+        {
+            _read.TrySetResult();
         }
     }
 
@@ -221,7 +223,13 @@ public sealed class JobLibrary(IRecordSource source)
 /// <param name="Jobs">Those that were read.</param>
 /// <param name="Read">How many records are read; one without the opening of a job has no facts.</param>
 /// <param name="Left">How many records are still to be read.</param>
-public sealed record LibraryView(ImmutableArray<JobFacts> Jobs, int Read, int Left);
+/// <param name="Unreadable">Those that cannot be read: the facts are without them.</param>
+public sealed record LibraryView(ImmutableArray<JobFacts> Jobs, int Read, int Left, ImmutableArray<Unreadable> Unreadable);
+
+/// <summary>A record that could not be read.</summary>
+/// <param name="Name">Which.</param>
+/// <param name="Trouble">Why, in the words of the machine.</param>
+public sealed record Unreadable(RecordName Name, string Trouble);
 
 /// <summary>Something that was heard or said.</summary>
 /// <param name="Job">In which job.</param>

@@ -42,8 +42,7 @@ public static class StoreJobs
             : null;
     }
 
-    private static bool HoldsClear(Job job, DateTimeOffset now) =>
-        job is { Clearance: { } clearance, Sheet: { } sheet } && clearance.Wall.AddMinutes(sheet.RetestMinutes) > now;
+    private static bool HoldsClear(Job job, DateTimeOffset now) => job.Clearance?.DueWall > now;
 
     private static List<JournalEntry> Entries(string store)
     {

@@ -43,6 +43,31 @@ public sealed class DeadTestTests
         Assert.Equal(NeedKind.ProveTester, bench.Job.Question!.Need.Kind);
     }
 
+    // I3, I4. Went wrong: the tester that had failed stayed the tester in use, and whatever stood in for it was recorded under its name.
+    [Fact]
+    public void A_tester_that_failed_is_out_of_use_and_the_other_one_of_the_kit_is_proved()
+    {
+        var bench = AtFirstProving();
+        bench.Say(Phrase.NothingShown);
+        var refused = Assert.IsType<Refused>(bench.Say(Phrase.NothingShown));
+        Assert.EndsWith("Do not use it. Take the other one: tester-two.", refused.Reason, StringComparison.Ordinal);
+        Assert.Equal(NeedKind.ProveTester, bench.Job!.Question!.Need.Kind);
+        bench.Read("230");
+        Assert.Equal((DemoKit.SecondTester, true), (bench.LastOf<TesterProved>().Tester, bench.LastOf<TesterProved>().Ok));
+
+        // It fails as well, between the provings.
+        bench.Read("3");
+        bench.Read("1");
+        bench.Read("2");
+        bench.Say(Phrase.NothingShown);
+        bench.Say(Phrase.NothingShown);
+        Assert.Equal(new Need(NeedKind.CheckKit, DemoKit.Tester.Value), bench.Job.Question.Need);
+        Assert.IsType<Refused>(bench.Say(Phrase.Reading, "230"));
+        bench.Say(Phrase.Checked);
+        bench.Read("230");
+        Assert.Equal((DemoKit.Tester, true), (bench.LastOf<TesterProved>().Tester, bench.LastOf<TesterProved>().Ok));
+    }
+
     [Fact]
     public void A_tester_that_was_not_proved_cannot_read()
     {

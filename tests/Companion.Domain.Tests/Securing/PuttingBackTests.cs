@@ -212,6 +212,43 @@ public sealed class PuttingBackTests
         Assert.Equal(bench.Job.Way!.Points.Length, bench.Count<PointClosed>());
     }
 
+    // I15. Went wrong: a disturbance on the way back made the cover be forgotten, and "put back" was said with the cover still on.
+    [Theory]
+    [InlineData(Phrase.KeyOn)]
+    [InlineData(Phrase.WheelsTurned)]
+    public void A_cover_is_taken_off_although_something_was_disturbed_meanwhile(Phrase disturbance)
+    {
+        var bench = Begun().Until(NeedKind.Uncover);
+        bench.Say(disturbance);
+        bench.Until(NeedKind.PutBack);
+        Assert.Single(bench.Log, recorded => recorded.Event is StepConfirmed { Question: NeedKind.Uncover });
+    }
+
+    // I23. Went wrong: the plug that another way had left was closed by a technician alone, for no step of that way opens it.
+    [Fact]
+    public void A_plug_of_the_way_before_that_exposes_is_not_closed_alone()
+    {
+        var van = DemoSheets.Van();
+        var exposing = van.Steps.Select(step => step.Id.Value == "openfront" ? step with { Exposes = true } : step);
+        var bench = new JobBench { Sheet = van with { Steps = [.. exposing] } }.Open().Until(NeedKind.OpenPoint, 3);
+        bench.Time.Reboot();
+        bench.Do(new Restarted());
+        bench.Say(Phrase.Wrong);
+        bench.Until(NeedKind.OpenPoint, 2);
+        bench.Say(Phrase.CannotDo);
+        bench.Say(Phrase.CannotReach);
+        bench.Claim(Phrase.OtherWay);
+        bench.Until(NeedKind.Working);
+        bench.Claim(Phrase.WorkDone);
+        while (bench.Job!.Question!.Need != new Need(NeedKind.ClosePoint, "frontplug"))
+        {
+            bench.AnswerRightly();
+        }
+
+        bench.Say(Phrase.PersonLeft, "31");
+        Assert.Contains("not done alone", Assert.IsType<Refused>(bench.Claim(Phrase.Closed)).Reason, StringComparison.Ordinal);
+    }
+
     private static JobBench Begun()
     {
         var bench = new JobBench().Open().Until(NeedKind.Working);

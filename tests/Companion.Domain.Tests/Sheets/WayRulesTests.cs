@@ -38,6 +38,19 @@ public sealed class WayRulesTests
         Assert.Contains(SheetRules.Faults(sheet), fault => fault.Path == "steps[5].point" && fault.Message.Contains("not marked as lockable", StringComparison.Ordinal));
     }
 
+    // I22: at run time a place without points waits for all of them; a test before the last opening would end the job in a question without an answer.
+    [Fact]
+    public void A_place_that_names_no_points_is_tested_after_every_opening()
+    {
+        var other = new IsolationPoint(new("other"), "other", PointKind.Loop, [new("control")], false);
+        var opening = SampleSheet.Step("openother", StepKind.Open) with { Point = other.Id };
+        var sheet = Good with { Points = Good.Points.Add(other) };
+        var early = sheet with { Steps = sheet.Steps.Insert(3, opening) };
+        Assert.DoesNotContain(SheetRules.Faults(early), fault => fault.Path.StartsWith("steps", StringComparison.Ordinal));
+        var late = sheet with { Steps = sheet.Steps.Insert(sheet.Steps.Length - 1, opening) };
+        Assert.Contains(SheetRules.Faults(late), fault => fault.Path == "steps[8]" && fault.Message.Contains("proves the opening of all", StringComparison.Ordinal));
+    }
+
     // I15: a plug that is open when its lock does not go on is left for the other way with its live side bare.
     [Fact]
     public void A_plug_that_can_be_left_open_is_covered_in_the_other_way_too()

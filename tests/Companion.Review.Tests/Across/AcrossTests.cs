@@ -138,11 +138,11 @@ public sealed class AcrossTests
         var library = new JobLibrary(shelf);
         Assert.Equal((0, 3), await CountsAsync(library, TimeSpan.Zero));
         shelf.Gate.Release();
-        Until(() => library.Progress == (1, 3));
+        Until(() => library.Progress == (1, 3, 0));
         Assert.Equal((1, 2), await CountsAsync(library, TimeSpan.Zero));
         shelf.Gate.Release(2);
         Assert.Equal((3, 0), await CountsAsync(library, Timeout.InfiniteTimeSpan));
-        Assert.Equal((3, 3), library.Progress);
+        Assert.Equal((3, 3, 0), library.Progress);
         Assert.Equal(3, shelf.Opened);
     }
 
@@ -163,18 +163,27 @@ public sealed class AcrossTests
     }
 
     [Fact]
-    public async Task A_record_that_cannot_be_read_is_told_and_tried_again()
+    public async Task A_record_that_cannot_be_read_is_named_and_keeps_no_other_from_being_read()
     {
-        var shelf = new Shelf { Fails = true };
+        var shelf = new Shelf { Fails = "b" };
         shelf.Add("a", "one");
+        shelf.Add("b", "two");
+        shelf.Add("c", "three");
         var library = new JobLibrary(shelf);
-        await Assert.ThrowsAsync<IOException>(() => library.LookAsync(Timeout.InfiniteTimeSpan));
+        var view = await library.LookAsync(Timeout.InfiniteTimeSpan);
+        Assert.Equal((2, 0), (view.Jobs.Length, view.Left));
+        Assert.Equal([new Unreadable(new("", "b"), "The disk fails.")], view.Unreadable);
 
-        // The page must not say that all are read.
-        Assert.Equal((0, 1), library.Progress);
-        shelf.Fails = false;
-        Assert.Equal((1, 0), await CountsAsync(library, Timeout.InfiniteTimeSpan));
-        Assert.Equal((1, 1), library.Progress);
+        // The page must not say that all are read, and a search does not try again.
+        Assert.Equal((2, 3, 1), library.Progress);
+        Assert.Single(library.Search("three", new JobFilter()));
+        Assert.Equal(3, shelf.Opened);
+
+        shelf.Fails = null;
+        view = await library.LookAsync(Timeout.InfiniteTimeSpan);
+        Assert.Equal((3, 0, 0), (view.Jobs.Length, view.Left, view.Unreadable.Length));
+        Assert.Equal((3, 3, 0), library.Progress);
+        Assert.Equal(4, shelf.Opened);
     }
 
     private static async Task<(int Jobs, int Left)> CountsAsync(JobLibrary library, TimeSpan patience)
@@ -197,7 +206,7 @@ public sealed class AcrossTests
         /// <summary>Lets a reader go on that has a record in its hands; null lets everybody.</summary>
         public SemaphoreSlim? Gate { get; init; }
 
-        public bool Fails { get; set; }
+        public string? Fails { get; set; }
 
         public int Opened => Volatile.Read(ref opened);
 
@@ -211,7 +220,7 @@ public sealed class AcrossTests
             var job = jobs[name].Job;
             Interlocked.Increment(ref opened);
             Gate?.Wait();
-            return Fails ? throw new IOException("The disk fails.") : job;
+            return name.Chain == Fails ? throw new IOException("The disk fails.") : job;
         }
 
         public string StampOf(RecordName name) => $"{jobs[name].Stamp}";

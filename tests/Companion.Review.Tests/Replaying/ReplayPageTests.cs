@@ -36,7 +36,7 @@ public sealed class ReplayPageTests(ReplayBrowser browser) : IClassFixture<Repla
         await Expect(picture).ToContainTextAsync("At that time");
         await ReplayBrowser.KeepAsync(page, "cleared-1280");
         await page.Keyboard.PressAsync("a");
-        await Expect(picture).ToContainTextAsync("alert.raised");
+        await Expect(picture).ToContainTextAsync("Recorded: Alert: ");
         await Expect(picture).ToContainTextAsync("One of several entries that were written at once");
         await Expect(picture).Not.ToContainTextAsync("At that time");
         await ReplayBrowser.KeepAsync(page, "alert-1280");

@@ -24,7 +24,7 @@ public sealed class Ledger
     private Moment? _last;
     private long _counted;
     private bool _cleared;
-    private long _due;
+    private long? _due;
     private int _gaps;
     private ExposurePolicy _policy;
     private Ticks? _anchored;
@@ -128,8 +128,8 @@ public sealed class Ledger
     public bool AnchorDue(Moment now) => !Doubt && _waits.Values.Any(line => !line.Over && now.Boot - line.StartedBoot >= Ticks.OfSeconds(10))
         && (_anchored is not { } anchored || now.Boot - anchored >= Ticks.OfSeconds(10));
 
-    /// <summary>True when clear to work should have lapsed by its time.</summary>
-    public bool Due(Moment now) => _cleared && now.Boot.Nanoseconds >= _due;
+    /// <summary>True when the next test is due of proofs on which clear to work was given, even if it has lapsed since.</summary>
+    public bool Due(Moment now) => now.Boot.Nanoseconds >= _due;
 
     [SuppressMessage("Maintainability", "CA1502", Justification = "One line for each kind of entry.")]
     private void Isolate(Witnessed entry)
@@ -163,6 +163,7 @@ public sealed class Ledger
                 break;
             case ProofVoided voided:
                 _proved.Remove(voided.TestPlace);
+                _due = _proved.Count == 0 ? null : _due;
                 _tests.Void(voided.TestPlace);
                 break;
             case DeadProved proved:
@@ -297,6 +298,7 @@ public sealed class Ledger
         }
 
         Claim((cleared.RetestDue - entry.Moment.Boot).Nanoseconds <= Sheet!.RetestMinutes * 60L * Ticks.PerSecond, "I15: the next test is due too late");
+        Claim(!(cleared.RetestDue.Nanoseconds > _due), "I15: the same proofs gain time");
         _cleared = true;
         _due = cleared.RetestDue.Nanoseconds;
     }

@@ -19,7 +19,7 @@ public static class StateChecks
         Oracle.Claim(job.Clearance is null || ledger.Cleared, "I15: clear to work that the log does not give");
         Oracle.Claim(job.Clearance is null || !ledger.Doubt, "I15: clear to work in doubt");
         Oracle.Claim(turn.Before?.Clearance is null || job.Clearance != turn.Before.Clearance || !Stood(turn), "I15: clear to work outlasts a loop that stood still");
-        Oracle.Claim(!ledger.Due(turn.Moment), "I15: the next test is due and clear to work stands");
+        Oracle.Claim(!ledger.Due(turn.Moment), "I15: the next test is due and clear to work or its proofs stand");
         Oracle.Claim(!ledger.Overdue(turn.Moment).Any() || turn.Decision.Events.Any(Restarts), "I1: a wait is over and not ended");
         Oracle.Claim(!ledger.AnchorDue(turn.Moment), "I2: a wait runs and no anchor was written for 10 s");
     }

@@ -28,12 +28,34 @@ public sealed class AcrossReadingTests
         var page = WebUtility.HtmlDecode(await http.GetStringAsync("/jobs/across"));
         Assert.Contains("0 of 1 records are read", page, StringComparison.Ordinal);
         Assert.Contains("<progress max=\"1\" value=\"0\"", page, StringComparison.Ordinal);
-        Assert.Equal("""{"read":0,"all":1}""", await http.GetStringAsync("/jobs/across/read"));
+        Assert.Equal("""{"read":0,"all":1,"unreadable":0}""", await http.GetStringAsync("/jobs/across/read"));
 
         var download = http.GetStringAsync("/jobs/across.csv");
         gate.Release();
         Assert.Contains(BenchRecord.Job, await download, StringComparison.Ordinal);
         Assert.DoesNotContain("<progress", await http.GetStringAsync("/jobs/across"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_record_that_cannot_be_read_is_named_on_the_page_and_refuses_a_download()
+    {
+        var broken = new Broken();
+        await using var app = await ServeAsync(broken);
+        using var http = new HttpClient { BaseAddress = new Uri(app.Urls.Single()) };
+        var page = WebUtility.HtmlDecode(await http.GetStringAsync("/jobs/across"));
+        Assert.Contains("One record could not be read: the figures and the search are without it.", page, StringComparison.Ordinal);
+        Assert.Contains("<a href=\"/jobs/van-4/job-1\">van-4, job-1</a>: The disk fails.", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("<progress", page, StringComparison.Ordinal);
+        foreach (var file in new[] { "csv", "ndjson" })
+        {
+            using var refused = await http.GetAsync($"/jobs/across.{file}");
+            Assert.Equal(HttpStatusCode.ServiceUnavailable, refused.StatusCode);
+            Assert.Contains("van-4, job-1: The disk fails.", await refused.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        }
+
+        broken.Mended = true;
+        Assert.DoesNotContain("could not be read", await http.GetStringAsync("/jobs/across"), StringComparison.Ordinal);
+        Assert.StartsWith("device,", await http.GetStringAsync("/jobs/across.csv"), StringComparison.Ordinal);
     }
 
     private static async Task<WebApplication> ServeAsync(IRecordSource records)
@@ -45,6 +67,17 @@ public sealed class AcrossReadingTests
         app.MapGroup("/jobs").MapAcross(new JobLibrary(records), _ => Task.CompletedTask);
         await app.StartAsync();
         return app;
+    }
+
+    private sealed class Broken : IRecordSource
+    {
+        public bool Mended { get; set; }
+
+        public IReadOnlyList<RecordName> Names() => [new("van-4", "job-1")];
+
+        public RecordedJob? Open(RecordName name) => Mended ? null : throw new IOException("The disk fails.");
+
+        public string StampOf(RecordName name) => "1";
     }
 
     private sealed class Gated(IRecordSource inner, SemaphoreSlim gate) : IRecordSource

@@ -76,7 +76,7 @@ public sealed class RecordPageTests(BoardBrowser browser) : IClassFixture<BoardB
         var page = await browser.SignInAsync(rig);
         await page.GotoAsync(new Uri(rig.App.Address, "/jobs/across?words=dark").ToString());
         await Assertions.Expect(page.Locator("main")).ToContainTextAsync("so dark here");
-        Assert.Equal("""{"read":1,"all":1}""", await page.EvaluateAsync<string>("fetch('/jobs/across/read').then(answer => answer.text())"));
+        Assert.Equal("""{"read":1,"all":1,"unreadable":0}""", await page.EvaluateAsync<string>("fetch('/jobs/across/read').then(answer => answer.text())"));
         Assert.Contains("across/read", await page.EvaluateAsync<string>("fetch('/across.js').then(answer => answer.text())"), StringComparison.Ordinal);
         await browser.KeepAsync(page, "across");
         Assert.Empty((await page.RunAxe(Rules)).Violations.SelectMany(violation => violation.Nodes.Select(node => $"{violation.Id}: {node.Html}")));
