@@ -82,7 +82,7 @@ public sealed class DurabilityTests
         bench.Journal.Hold();
         bench.Engine.Post(bench.Answer(Phrase.Opened));
         var turn = bench.Engine.DrainAsync();
-        for (var pulse = 0; pulse < 12; pulse++)
+        for (var pulse = 0; pulse < 12 || (!turn.IsCompleted && pulse < 500); pulse++)
         {
             bench.Clock.Move(time => time.Pass(Ticks.OfMilliseconds(250)));
             bench.Engine.Pulse();

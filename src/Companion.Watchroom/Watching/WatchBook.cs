@@ -40,6 +40,10 @@ internal sealed record WatchBook
     public bool IsOverdueRaised(Watched watched) =>
         watched.Epoch is { } epoch && Alerts.ContainsKey(AlertId.Overdue(watched.Id, epoch));
 
+    /// <summary>True when somebody has taken that alert.</summary>
+    public bool IsOverdueTaken(Watched watched) =>
+        watched.Epoch is { } epoch && Alerts.TryGetValue(AlertId.Overdue(watched.Id, epoch), out var raised) && raised.Alert.Taken is not null;
+
     /// <summary>
     /// True when an alert about the person has not been taken. One about the link is answered by the beat that came after it, and would
     /// otherwise keep the watch over a job that ended well until somebody is called for nothing.

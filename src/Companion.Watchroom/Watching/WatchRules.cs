@@ -50,12 +50,13 @@ internal sealed class WatchRules(WatchOptions options)
         var at = now - TimeSpan.FromMilliseconds(stated.AgeMilliseconds);
         at = watched.Shown.CheckedInAt is { } before && before > at ? before : at;
         var (due, from) = (at + interval, book.NotInGrace(at + interval + margin));
-        if (!IsLate(stated) || watched.Shown is not { OverdueFrom: { } standing, Due: { } standingDue })
+        if (!IsLate(stated) || book.IsOverdueTaken(watched) || watched.Shown is not { OverdueFrom: { } standing, Due: { } standingDue })
         {
             return new WatchEvent.CheckedIn(now, watched.Id, stated.Sequence, stated.AgeMilliseconds, at, due, from, stated.Sequence);
         }
 
-        // Too late to say anything of now: shown with its age, but the deadline that stood goes on standing.
+        // Too late to say anything of now: shown with its age, but the deadline that stood goes on standing. One whose alert somebody has taken
+        // is settled: after it, this check-in is the last, and the silence since is another one.
         return new WatchEvent.CheckedIn(
             now, watched.Id, stated.Sequence, stated.AgeMilliseconds, at, Earlier(due, standingDue), Earlier(from, standing),
             watched.Epoch ?? stated.Sequence);

@@ -10,13 +10,17 @@ if (typeof document === 'undefined') {
 
   // Every beat of every tablet is a change: without a pause a few pages behind one address would ask more often than it may.
   const leastPause = 1000;
+
+  // A card is not replaced under a finger; but what lies on the screen, or never lets go, must not keep an alert from being shown.
+  const longestPress = 2000;
   const root = document.documentElement;
   const noWord = document.getElementById('noword');
   const sound = document.getElementById('sound');
-  let feed, audio, lastWord = performance.now(), boardOldSince = null, asked = -leastPause, fetching = false, wanted = null, pointerDown = false, ticks = 0, ahead = 0;
+  let feed, audio, lastWord = performance.now(), boardOldSince = null, asked = -leastPause, fetching = false, wanted = null, pressedAt = null, ticks = 0, ahead = 0;
 
   const board = () => document.getElementById('board');
   const watchRoomNow = () => Date.now() + ahead;
+  const pressed = () => pressedAt !== null && performance.now() - pressedAt < longestPress;
   const noteTime = now => { ahead = Number(now) - Date.now(); };
 
   function span(milliseconds) {
@@ -67,14 +71,14 @@ if (typeof document === 'undefined') {
   }
 
   async function refresh() {
-    if (fetching || pointerDown || wanted === null || performance.now() - asked < leastPause) return;
+    if (fetching || pressed() || wanted === null || performance.now() - asked < leastPause) return;
     fetching = true;
     asked = performance.now();
     try {
-      const answer = await fetch('/board', { headers: { Accept: 'text/plain' } });
+      const answer = await fetch('/board', { headers: { Accept: 'text/plain' }, signal: AbortSignal.timeout(5000) });
       if (!answer.ok) throw new Error(String(answer.status));
       const next = new DOMParser().parseFromString(await answer.text(), 'text/html').getElementById('board');
-      if (pointerDown) return;
+      if (pressed()) return;
       show(next);
       boardOldSince = null;
       noteTime(next.dataset.now);
@@ -91,7 +95,10 @@ if (typeof document === 'undefined') {
     const word = JSON.parse(event.data);
     lastWord = performance.now();
     noteTime(word.now);
-    if (word.version !== board().dataset.version) { wanted = word.version; refresh(); }
+    if (word.version === board().dataset.version) return;
+    boardOldSince ??= performance.now();
+    wanted = word.version;
+    refresh();
   }
 
   function listen() {
@@ -170,8 +177,8 @@ if (typeof document === 'undefined') {
     refresh();
   });
 
-  addEventListener('pointerdown', () => { pointerDown = true; });
-  for (const end of ['pointerup', 'pointercancel', 'blur']) addEventListener(end, () => { setTimeout(() => { pointerDown = false; }, 50); });
+  addEventListener('pointerdown', () => { pressedAt = performance.now(); });
+  for (const end of ['pointerup', 'pointercancel', 'blur']) addEventListener(end, () => { setTimeout(() => { pressedAt = null; }, 50); });
   noteTime(board().dataset.now);
   listen();
   new Worker('/board.js').onmessage = tick;

@@ -43,11 +43,42 @@ internal static class Walks
         Gen.Int[0, 1_000_000], Gen.Int[0, 1_000_000_000], Gen.Int[0, 6], Gen.Int[1, 260],
         (sheet, seed, chaos, steps) => new Walk(sheet % 4 == 0 ? -1 : sheet, seed, Chaos[chaos], steps));
 
-    /// <summary>Multiplies every number of iterations.</summary>
-    public static readonly double Scale = double.TryParse(
-        Environment.GetEnvironmentVariable("COMPANION_PROPERTY_SCALE"), NumberStyles.Float, CultureInfo.InvariantCulture, out var scale) ? scale : 1;
+    private static readonly double? Scale = double.TryParse(
+        Environment.GetEnvironmentVariable("COMPANION_PROPERTY_SCALE"), NumberStyles.Float, CultureInfo.InvariantCulture, out var scale) ? scale : null;
 
-    /// <summary>Checks a property on random walks.</summary>
-    public static void Hold(int iterations, Action<World> property) => Any.Sample(
-        walk => property(walk.Live()), iter: Math.Max(1, (long)(iterations * Scale)), print: walk => walk.ToString());
+    /// <summary>Checks a property on random jobs.</summary>
+    public static void Hold(int iterations, Action<World> property) => Each(iterations, walk => property(walk.Live()));
+
+    /// <summary>
+    /// Checks a property on random walks: on fresh ones, so many times more, when COMPANION_PROPERTY_SCALE is set, as for a search; else on the same
+    /// ones each time, so that a change is judged by what it changes.
+    /// </summary>
+    public static void Each(int iterations, Action<Walk> property)
+    {
+        if (Scale is { } times)
+        {
+            Any.Sample(property, iter: Math.Max(1, (long)(iterations * times)), print: walk => walk.ToString());
+            return;
+        }
+
+        var random = new Random(iterations);
+        var walks = Enumerable.Range(0, iterations).Select(_ => Of(random)).ToList();
+        Parallel.ForEach(walks, walk =>
+        {
+            try
+            {
+                property(walk);
+            }
+            catch (Exception fault)
+            {
+                throw new InvalidOperationException(walk.ToString(), fault);
+            }
+        });
+    }
+
+    private static Walk Of(Random random)
+    {
+        var sheet = random.Next(1_000_001);
+        return new Walk(sheet % 4 == 0 ? -1 : sheet, random.Next(1_000_000_001), Chaos[random.Next(Chaos.Length)], random.Next(1, 261));
+    }
 }

@@ -226,7 +226,7 @@ internal sealed class RoomNotes
 
         var at = now - TimeSpan.FromMilliseconds(Math.Min(stated.AgeMilliseconds, BeatRules.OldestMilliseconds));
         at = note.CheckedIn > at ? note.CheckedIn.Value : at;
-        if (!IsLate(stated) || note.OverdueFrom is not { } standing)
+        if (!IsLate(stated) || IsSettled(note) || note.OverdueFrom is not { } standing)
         {
             (note.Epoch, note.OverdueFrom) = (stated.Sequence, at + times);
         }
@@ -266,6 +266,10 @@ internal sealed class RoomNotes
     private DateTimeOffset? SilentAt(WatchNote note) => note.IsSilent ? null : NotInGrace(note.SilentFrom);
 
     private DateTimeOffset NotInGrace(DateTimeOffset deadline) => deadline < GraceUntil ? GraceUntil : deadline;
+
+    /// <summary>Somebody took what was raised for the check-in that the deadline counts from.</summary>
+    private static bool IsSettled(WatchNote note) => note.Epoch is { } epoch
+        && note.Alerts.Exists(alert => alert.IsTaken && alert.Kind == AlertKind.Overdue && alert.About == Word(epoch));
 
     private static bool IsMissed(WatchNote note) => note.Epoch is { } epoch && note.Missed.Contains(epoch);
 

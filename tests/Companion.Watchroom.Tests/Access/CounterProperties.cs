@@ -45,6 +45,21 @@ public sealed class CounterProperties
             },
             iter: Runs, threads: 1);
 
+    // I16. Went wrong: with the disk full a beat was refused before anybody looked into it, and with it a call for help.
+    [Fact]
+    public void A_disk_that_takes_nothing_keeps_no_request_out_and_none_is_taken_twice()
+    {
+        var store = Directory.CreateTempSubdirectory("companion-counters-").FullName;
+        var inTheWay = Directory.CreateDirectory(Path.Combine(store, "counters.json.new"));
+        var counters = new Counters(store);
+        Assert.Null(counters.Take("tablet-1", "/uplink/beat", 1));
+        Assert.Null(counters.Take("tablet-1", "/uplink/beat", 2));
+        Assert.Equal(3, counters.Take("tablet-1", "/uplink/beat", 2));
+        Assert.False(File.Exists(Path.Combine(store, "counters.json")));
+        inTheWay.Delete();
+        Directory.Delete(store, recursive: true);
+    }
+
     [Fact]
     public void Beats_cost_no_write_each()
     {

@@ -90,6 +90,27 @@ public sealed class OverdueTests
         Assert.Null(alert.Taken);
     }
 
+    // I10. Went wrong: out of coverage, reached by telephone and the alert taken, then checked in and fell silent; nobody was told of that second silence.
+    [Fact]
+    public async Task A_silence_after_an_alert_that_was_taken_is_another_one()
+    {
+        await using var bench = await WatchBench.Start();
+        await bench.Beat(0, checkIn: 1);
+        await bench.Pulse(1020);
+        var first = Assert.Single(bench.Alerts, alert => alert.Kind == AlertKind.Overdue);
+        await bench.Keeper.TakeAsync(first.Id, "Ilka Brandt", "reached by telephone");
+        var answer = await bench.Send(3000, WatchBench.BeatOf(2, age: 1100, calls: new Call("job-1/2", CallKind.Unanswered, 80_000)));
+        await bench.Pulse(3001);
+        var second = Assert.Single(bench.Alerts, alert => alert.Kind == AlertKind.Overdue && alert.Id != first.Id);
+        Assert.Null(second.Taken);
+        Assert.Empty(answer.Taken);
+
+        // That one is not settled by the next late check-in.
+        await bench.Beat(5000, checkIn: 3, age: 1500);
+        await bench.Pulse(5001);
+        Assert.Equal(2, bench.Alerts.Count(alert => alert.Kind == AlertKind.Overdue));
+    }
+
     [Fact]
     public async Task A_job_first_heard_of_with_a_check_in_that_is_too_old_is_overdue_at_once()
     {

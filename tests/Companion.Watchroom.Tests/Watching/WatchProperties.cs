@@ -124,7 +124,7 @@ public sealed class WatchProperties
                 expected.Add($"overdue:van-1:job-1:{epoch}");
             }
 
-            if (!isSilent && now >= Math.Max(lastBeat + Silence, graceUntil))
+            if (!isSilent && now >= Math.Max(Math.Round(lastBeat + Silence, 1), graceUntil))
             {
                 silences++;
                 isSilent = true;
@@ -149,10 +149,11 @@ public sealed class WatchProperties
             }
 
             Assert.Equal(stated, answer.CheckIn);
-            checkedInAt = kept == 0 ? now - age : Math.Max(checkedInAt, now - age);
-            if (age < Interval + Margin || kept == 0)
+            checkedInAt = Math.Round(kept == 0 ? now - age : Math.Max(checkedInAt, now - age), 1);
+            var isTaken = bench.Alerts.Any(alert => alert.Id == $"overdue:van-1:job-1:{epoch}" && alert.Taken is not null);
+            if (age < Interval + Margin || kept == 0 || isTaken)
             {
-                (epoch, overdueFrom) = (stated, checkedInAt + Interval + Margin);
+                (epoch, overdueFrom) = (stated, Math.Round(checkedInAt + Interval + Margin, 1));
             }
 
             kept = stated;

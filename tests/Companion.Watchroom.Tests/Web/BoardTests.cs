@@ -46,6 +46,34 @@ public sealed class BoardTests(BoardBrowser browser) : IClassFixture<BoardBrowse
         Assert.Equal("I ring her now", rig.App.Keeper.View.Alerts[0].Taken!.Note);
     }
 
+    // Went wrong: while something lay on the touch screen, or a button was held, no alert was shown and nothing sounded.
+    [Fact]
+    public async Task An_alert_is_shown_although_somebody_keeps_pressing_on_the_page()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var tablet = await rig.PairAsync();
+        var page = await browser.SignInAsync(rig);
+        await page.WaitForSelectorAsync("html[data-alarm=none]");
+        await page.Mouse.MoveAsync(20, 700);
+        await page.Mouse.DownAsync();
+        await tablet.BeatAsync(FakeTablet.Calling(CallKind.Help));
+        await page.WaitForSelectorAsync("html[data-alarm=alert]");
+        await page.Mouse.UpAsync();
+    }
+
+    // Went wrong: a board that was asked for and never came kept the page quiet, as long as the feed went on.
+    [Fact]
+    public async Task A_board_that_does_not_come_is_no_word()
+    {
+        await using var rig = await WatchroomRig.StartAsync();
+        using var tablet = await rig.PairAsync();
+        var page = await browser.SignInAsync(rig);
+        await page.WaitForSelectorAsync("html[data-alarm=none]");
+        await page.RouteAsync("**/board", _ => Task.CompletedTask);
+        await tablet.BeatAsync(FakeTablet.Calling(CallKind.Help));
+        await page.WaitForSelectorAsync("html[data-alarm=noword]");
+    }
+
     [Fact]
     public async Task The_page_alarms_when_its_feed_stops_and_goes_on_when_the_watch_room_is_back()
     {
