@@ -48,6 +48,9 @@ public sealed class SoundKeeper : ISoundTap, IDisposable
     /// <summary>Raised on the writer's thread for every part that is whole, with its job; handlers return at once.</summary>
     public event Action<string, SoundRecorded>? Whole;
 
+    /// <summary>Frames that wait for the disk now.</summary>
+    public int Waiting => waiting.Count;
+
     /// <summary>From now on the sound of this job is kept; of none when null. Any thread, at once.</summary>
     public void Keep(string? job)
     {

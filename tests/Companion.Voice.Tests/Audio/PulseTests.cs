@@ -7,6 +7,7 @@ using Companion.Voice.TurnTaking;
 
 namespace Companion.Voice.Tests.Audio;
 
+[Collection(RealSound.Name)]
 public sealed class PulseTests : IDisposable
 {
     private readonly SoundSystem system = new();

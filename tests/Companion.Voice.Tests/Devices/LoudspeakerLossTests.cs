@@ -1,9 +1,11 @@
+using Companion.Voice.Tests.Audio;
 using Companion.Voice.Tests.Support;
 using Xunit.Abstractions;
 
 namespace Companion.Voice.Tests.Devices;
 
 /// <summary>The loudspeaker goes and comes back, on a real sound system. What was playing then was not heard to its end (I19).</summary>
+[Collection(RealSound.Name)]
 public sealed class LoudspeakerLossTests(ITestOutputHelper output) : IDisposable
 {
     private const string Device = "loudspeaker";

@@ -1,10 +1,12 @@
 using Companion.Voice.Audio;
+using Companion.Voice.Tests.Audio;
 using Companion.Voice.Tests.Support;
 using Xunit.Abstractions;
 
 namespace Companion.Voice.Tests.Devices;
 
 /// <summary>The microphone goes and comes back, on a real sound system.</summary>
+[Collection(RealSound.Name)]
 public sealed class MicrophoneLossTests(ITestOutputHelper output) : IDisposable
 {
     private const string Device = "microphone";

@@ -1,3 +1,4 @@
+using Companion.Voice.Tests.Audio;
 using Companion.Voice.Tests.Support;
 using Companion.Voice.TurnTaking;
 using Xunit.Abstractions;
@@ -5,6 +6,7 @@ using Xunit.Abstractions;
 namespace Companion.Voice.Tests.Devices;
 
 /// <summary>The sound check finds out whether the microphone hears the loudspeaker, through a virtual room between the two (I19).</summary>
+[Collection(RealSound.Name)]
 public sealed class SoundCheckTests : IDisposable
 {
     private const string Words = "Say affirm, four seven.";

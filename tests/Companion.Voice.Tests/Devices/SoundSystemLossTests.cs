@@ -1,9 +1,11 @@
+using Companion.Voice.Tests.Audio;
 using Companion.Voice.Tests.Support;
 using Xunit.Abstractions;
 
 namespace Companion.Voice.Tests.Devices;
 
 /// <summary>The sound system itself fails in the middle of a job, and the app goes on.</summary>
+[Collection(RealSound.Name)]
 public sealed class SoundSystemLossTests : IDisposable
 {
     private readonly SoundSystem system = new();

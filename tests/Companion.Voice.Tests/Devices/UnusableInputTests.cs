@@ -1,9 +1,11 @@
+using Companion.Voice.Tests.Audio;
 using Companion.Voice.Tests.Support;
 using Xunit.Abstractions;
 
 namespace Companion.Voice.Tests.Devices;
 
 /// <summary>A microphone that is there and gives what is no sound, or sound at another rate or pace, on a real sound system.</summary>
+[Collection(RealSound.Name)]
 public sealed class UnusableInputTests(SharedSound sound, ITestOutputHelper output) : IClassFixture<SharedSound>, IDisposable
 {
     private const string Device = "microphone";

@@ -159,11 +159,11 @@ public sealed class SoundKeeperTests
     {
         var store = Directory.CreateTempSubdirectory("companion-sound").FullName;
         using var gate = new ManualResetEventSlim();
-        using var bench = new KeeperBench(new SlowDisk(store, gate), store);
+        using var bench = new KeeperBench(new SlowDisk(store, gate), store) { Patience = TimeSpan.Zero };
         bench.Keeper.Keep(KeeperBench.Job);
         bench.Hear(SoundKeeper.MostWaiting + 200);
         gate.Set();
-        await Task.Delay(50);
+        Assert.True(SpinWait.SpinUntil(() => bench.Keeper.Waiting == 0, TimeSpan.FromSeconds(10)));
         bench.Hear(10);
         bench.Keeper.Keep(null);
         var part = await bench.WaitWhole(1);
