@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Diagnostics;
 using Companion.Tablet.Kiosk;
 using Companion.Tablet.Tests.Support;
@@ -7,7 +8,8 @@ namespace Companion.Tablet.Tests;
 /// <summary>One window, and always one: nobody in gloves can open another.</summary>
 public sealed class KioskWindowTests : IDisposable
 {
-    private readonly List<int> _ids = [];
+    /// <summary>In the order of their opening, which happens on a thread of the window's.</summary>
+    private volatile ImmutableList<int> _ids = [];
 
     public void Dispose()
     {
@@ -83,7 +85,7 @@ public sealed class KioskWindowTests : IDisposable
     {
         var process = Process.Start(new ProcessStartInfo("sh", ["-c", does]) { RedirectStandardOutput = true })!;
         process.BeginOutputReadLine();
-        _ids.Add(process.Id);
+        _ids = _ids.Add(process.Id);
         return process;
     }
 }

@@ -205,7 +205,7 @@ public sealed class LayoutTests(Browser browser) : IClassFixture<Browser>, IAsyn
         var cuff = await browser.OpenAsync(_rig, "/cuff", size, size);
         await cuff.WaitForSelectorAsync(".countdown-left");
         await CheckAsync(cuff, "cuff");
-        Assert.True(await cuff.Locator(".rehearsal").IsVisibleAsync());
+        await Assertions.Expect(cuff.Locator(".rehearsal")).ToBeVisibleAsync();
         await _rig.SayAsync(Phrase.KeyOn);
         await cuff.WaitForSelectorAsync(".cuff-banner");
         await CheckAsync(cuff, "cuff alarm");

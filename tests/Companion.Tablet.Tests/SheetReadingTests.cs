@@ -91,7 +91,7 @@ public sealed class SheetReadingTests(Browser browser) : IClassFixture<Browser>,
         var page = await browser.OpenAsync(_rig, "/sheet/7");
         _rig.Hang();
         await page.WaitForSelectorAsync("html[data-link=down]");
-        Assert.True(await page.Locator(".cover").IsVisibleAsync());
+        await Assertions.Expect(page.Locator(".cover")).ToBeVisibleAsync();
     }
 
     [Fact]

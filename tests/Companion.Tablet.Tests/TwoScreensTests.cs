@@ -57,7 +57,7 @@ public sealed class TwoScreensTests(Browser browser) : IClassFixture<Browser>, I
             await Expect(page.Locator(".screen")).ToHaveAttributeAsync("data-shown", key);
         }
 
-        Assert.Equal(await one.InnerTextAsync(".main"), await other.InnerTextAsync(".main"));
+        await Expect(other.Locator(".main")).ToHaveTextAsync(await one.InnerTextAsync(".main"), new() { UseInnerText = true });
     }
 
     private async Task<(IPage One, IPage Other)> AtOpeningAsync()

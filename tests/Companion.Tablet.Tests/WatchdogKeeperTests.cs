@@ -52,7 +52,7 @@ public sealed class WatchdogKeeperTests : IDisposable
         File.WriteAllText(Note, ProcessMark.Of(left.Id));
 
         using var keeper = new WatchdogKeeper(_store, Watchdog);
-        Assert.True(left.WaitForExit(TimeSpan.FromSeconds(5)));
+        Assert.True(left.WaitForExit(TimeSpan.FromSeconds(40)));
         Assert.True(TabletProcess.IsRunning(keeper.ProcessId));
     }
 

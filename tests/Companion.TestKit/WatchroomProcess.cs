@@ -1,6 +1,4 @@
 using System.Diagnostics;
-using System.Net;
-using System.Net.Sockets;
 
 namespace Companion.TestKit;
 
@@ -14,7 +12,7 @@ public sealed class WatchroomProcess(string assembly, string store) : IDisposabl
 {
     private const string FingerprintLine = "Certificate SHA-256: ";
     private const string ReadyLine = "Watch board: ";
-    private readonly int _port = FreePort();
+    private readonly int _port = QuietPort.Next();
     private Process? _process;
 
     /// <summary>Its store.</summary>
@@ -93,14 +91,6 @@ public sealed class WatchroomProcess(string assembly, string store) : IDisposabl
 
     /// <inheritdoc/>
     public void Dispose() => Kill();
-
-    /// <summary>One that is free now.</summary>
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
-    }
 
     private Process Started(params string[] words)
     {

@@ -5,6 +5,8 @@ namespace Companion.Uplink.Tests;
 /// <summary>A tablet and its watch room get to know each other, and nobody else.</summary>
 public sealed class PairingTests
 {
+    private static bool Tells(string? trouble, string words) => trouble?.Contains(words, StringComparison.Ordinal) == true;
+
     [Fact]
     public async Task A_wrong_code_pairs_nothing_and_says_what_to_do()
     {
@@ -29,9 +31,9 @@ public sealed class PairingTests
         (PairedWatchroom.Read(bench.Parts.WatchroomFile)! with { Address = other.Address }).Write(bench.Parts.WatchroomFile);
         await bench.AddAsync("job-1", 2);
         bench.Start();
-        await bench.UntilAsync(() => bench.Uplink!.State is { BeatTrouble: not null, OutboxTrouble: not null }, "nobody was told");
-        Assert.Contains("another certificate", bench.Uplink!.State.BeatTrouble, StringComparison.Ordinal);
-        Assert.Contains("pair the tablet again", bench.Uplink.State.OutboxTrouble, StringComparison.Ordinal);
+        // A busy machine may have another trouble first: that the watch room did not answer in time.
+        await bench.UntilAsync(() => Tells(bench.Uplink!.State.BeatTrouble, "another certificate"), "nobody was told of the beats");
+        await bench.UntilAsync(() => Tells(bench.Uplink!.State.OutboxTrouble, "pair the tablet again"), "nobody was told of the record");
         Assert.Empty(other.Beats);
         Assert.Empty(other.Held("job-1"));
     }

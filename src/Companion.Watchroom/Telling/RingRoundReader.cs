@@ -29,7 +29,7 @@ internal sealed class RingRoundReader(string store)
     private MailServer? mail;
     private string? password;
     private byte[]? secret;
-    private DateTime[] stamp = [];
+    private (DateTime Written, long Length)[] stamp = [];
 
     /// <summary>True when a file was written since the last reading. What cannot be looked at has not changed.</summary>
     public bool HasChanged()
@@ -123,7 +123,7 @@ internal sealed class RingRoundReader(string store)
 
     private static T? Parse<T>(string text) => JsonSerializer.Deserialize<T>(text, Json);
 
-    private DateTime[] Stamped()
+    private (DateTime Written, long Length)[] Stamped()
     {
         try
         {
@@ -135,9 +135,10 @@ internal sealed class RingRoundReader(string store)
         }
     }
 
-    private DateTime[] StampNow() =>
+    /// <summary>The time alone does not tell two writings within one tick of the file system's clock, some milliseconds, apart.</summary>
+    private (DateTime Written, long Length)[] StampNow() =>
     [
         .. new[] { RingRound.TargetsFile, RingRound.MailFile, RingRound.SecretFile, mail?.PasswordFile }
-            .OfType<string>().Select(name => File.GetLastWriteTimeUtc(Path.Combine(store, name))),
+            .OfType<string>().Select(name => new FileInfo(Path.Combine(store, name))).Select(file => (file.LastWriteTimeUtc, file.Exists ? file.Length : -1)),
     ];
 }

@@ -6,6 +6,9 @@ namespace Companion.Watchroom.Telling;
 /// <summary>Tells by a command on this machine: started without a shell and without arguments, with the text on its standard input.</summary>
 internal sealed class SirenChannel : IChannel
 {
+    /// <summary>So long a killed command may take to be gone: one that the disk holds ends only when the disk lets it.</summary>
+    private static readonly TimeSpan LongestEnd = TimeSpan.FromSeconds(2);
+
     /// <inheritdoc/>
     public async Task TellAsync(Telling telling, RingRound round, CancellationToken cancellation)
     {
@@ -21,6 +24,7 @@ internal sealed class SirenChannel : IChannel
             {
                 // A siren that never ends would leave one process for every attempt.
                 process.Kill(entireProcessTree: true);
+                await EndAsync(process).ConfigureAwait(false);
             }
         }
 
@@ -39,6 +43,19 @@ internal sealed class SirenChannel : IChannel
         catch (Win32Exception cause)
         {
             throw new NotToldException($"The command did not start: {cause.Message}", cause);
+        }
+    }
+
+    /// <summary>Until it is gone, so that the next attempt does not sound beside it.</summary>
+    private static async Task EndAsync(Process process)
+    {
+        try
+        {
+            await process.WaitForExitAsync(CancellationToken.None).WaitAsync(LongestEnd, CancellationToken.None).ConfigureAwait(false);
+        }
+        catch (TimeoutException)
+        {
+            // It is told that the attempt failed; the system ends the command when it can.
         }
     }
 

@@ -114,7 +114,7 @@ internal sealed class TabletRig : IAsyncDisposable
             Records = records,
             Position = position,
         };
-        await rig.ServeAsync(0);
+        await rig.ServeAsync(QuietPort.Next());
         return rig;
     }
 

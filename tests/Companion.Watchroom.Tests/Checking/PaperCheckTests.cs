@@ -170,7 +170,16 @@ public sealed class PaperCheckTests : IAsyncLifetime
     public async Task A_photograph_of_the_code_is_read_on_the_server()
     {
         await bench.SendAsync(bench.Last);
-        var page = await TextAsync(await bench.PostPhotoAsync(PaperBench.Photo(bench.CodeAt(bench.Last).Text)), HttpStatusCode.OK);
+        var code = bench.CodeAt(bench.Last).Text;
+        var answer = await bench.PostPhotoAsync(PaperBench.Photo(code));
+        if (answer.StatusCode == HttpStatusCode.UnprocessableEntity)
+        {
+            // The signature is another in every run, and so is the code: where none is seen, the telephone is held nearer.
+            Assert.Contains("No code was found", await TextAsync(answer, HttpStatusCode.UnprocessableEntity), StringComparison.Ordinal);
+            answer = await bench.PostPhotoAsync(PaperBench.Photo(code, 1800, 1350));
+        }
+
+        var page = await TextAsync(answer, HttpStatusCode.OK);
         Assert.Contains("The record that is held here says the same.", page, StringComparison.Ordinal);
     }
 
@@ -198,7 +207,7 @@ public sealed class PaperCheckTests : IAsyncLifetime
     /// <summary>Two neighbours that differ, exchanged: the commonest slip.</summary>
     private static string Slip(string digits)
     {
-        var at = Enumerable.Range(0, 4).First(n => digits[n] != digits[n + 1] && (digits[n], digits[n + 1]) is not ('0', '9') and not ('9', '0'));
+        var at = Enumerable.Range(0, digits.Length - 1).First(n => char.IsDigit(digits[n]) && char.IsDigit(digits[n + 1]) && digits[n] != digits[n + 1] && (digits[n], digits[n + 1]) is not ('0', '9') and not ('9', '0'));
         return $"{digits[..at]}{digits[at + 1]}{digits[at]}{digits[(at + 2)..]}";
     }
 

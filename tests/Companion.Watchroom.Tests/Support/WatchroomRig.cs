@@ -1,11 +1,12 @@
 using System.Net;
 using Companion.Journal.Disk;
+using Companion.TestKit;
 using Companion.Watchroom.Access;
 using Companion.Watchroom.Telling;
 
 namespace Companion.Watchroom.Tests.Support;
 
-/// <summary>A whole watch room on a free port of this machine, in a folder of its own that outlives a restart.</summary>
+/// <summary>A whole watch room on a port of this machine that stays its own, in a folder of its own that outlives a restart.</summary>
 public sealed class WatchroomRig : IAsyncDisposable
 {
     /// <summary>The password of everybody in the tests.</summary>
@@ -57,14 +58,14 @@ public sealed class WatchroomRig : IAsyncDisposable
 
         await File.WriteAllBytesAsync(Path.Combine(rig.Store, PeopleFile), Crew.Value);
         File.SetUnixFileMode(Path.Combine(rig.Store, PeopleFile), UnixFileMode.UserRead | UnixFileMode.UserWrite);
-        await rig.OpenAsync(0);
+        await rig.OpenAsync(QuietPort.Next());
         return rig;
     }
 
-    /// <summary>Stops and starts again in the same folder, on another free port unless the same is asked for.</summary>
+    /// <summary>Stops and starts again in the same folder, on another port unless the same is asked for.</summary>
     public async Task RestartAsync(bool samePort = false)
     {
-        var port = samePort ? App.Address.Port : 0;
+        var port = samePort ? App.Address.Port : QuietPort.Next();
         await App.DisposeAsync();
         await OpenAsync(port);
     }

@@ -163,6 +163,24 @@ public sealed class OwnTroubleTests
         Directory.Delete(folder);
     }
 
+    // Went wrong: what was written again within one tick of the file system's clock was not read.
+    [Fact]
+    public void A_file_that_is_written_twice_at_one_moment_is_read_again()
+    {
+        var folder = Directory.CreateTempSubdirectory("companion-ringround-").FullName;
+        var path = Path.Combine(folder, RingRound.TargetsFile);
+        File.WriteAllText(path, "[]");
+        var files = new RingRoundReader(folder);
+        files.Read();
+        var moment = File.GetLastWriteTimeUtc(path);
+
+        File.WriteAllText(path, """[{"name":"horn","channel":"siren","address":"/bin/true","aftersec":0}]""");
+        File.SetLastWriteTimeUtc(path, moment);
+        Assert.True(files.HasChanged());
+        Assert.Single(files.Read().Targets);
+        Directory.Delete(folder, recursive: true);
+    }
+
     private OwnTrouble Trouble(TimeSpan patience) => new([new TroubleSign("record", patience, () => cause)], () => view, time);
 
     private static Watch Out(string device, string job, string technician, bool isRehearsal = false) => new()

@@ -1,9 +1,9 @@
 using System.Buffers;
 using System.Collections.Concurrent;
 using System.Net;
-using System.Net.Sockets;
 using System.Security.Cryptography.X509Certificates;
 using System.Text;
+using Companion.TestKit;
 using Companion.Watchroom.Tests.Support;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
@@ -35,12 +35,6 @@ internal sealed class MailReceiver : MessageStore, IAsyncDisposable
     /// <param name="password">Without it, nothing is taken from anybody.</param>
     public MailReceiver(X509Certificate2? certificate = null, bool isTlsFromTheFirstByte = false, string? password = null)
     {
-        using (var free = new TcpListener(IPAddress.Loopback, 0))
-        {
-            free.Start();
-            Port = ((IPEndPoint)free.LocalEndpoint).Port;
-        }
-
         var options = new SmtpServerOptionsBuilder()
             .ServerName("localhost")
             .Endpoint(endpoint =>
@@ -59,7 +53,7 @@ internal sealed class MailReceiver : MessageStore, IAsyncDisposable
         running = new SmtpServer.SmtpServer(options, services).StartAsync(end.Token);
     }
 
-    public int Port { get; }
+    public int Port { get; } = QuietPort.Next();
 
     public ConcurrentQueue<MimeMessage> Messages { get; } = new();
 

@@ -1,6 +1,7 @@
 using System.Net;
 using Companion.Watchroom.Telling;
 using Companion.Watchroom.Tests.Support;
+using Companion.Watchroom.Watching;
 
 namespace Companion.Watchroom.Tests.Telling;
 
@@ -14,11 +15,29 @@ public sealed class TellerTests
         var pids = Path.Combine(bench.Folder, "pids");
         bench.Start($$"""[{"name":"horn","channel":"siren","address":"{{bench.Script($"echo $$ >> '{pids}'\nexec sleep 1000")}}","aftersec":0}]""");
 
-        await WatchroomRig.UntilAsync(() => bench.States is [{ Attempts: >= 2, Step: TellingStep.Failed, Reason: "No answer within 30 seconds." }], "it failed twice");
-
-        Assert.True(bench.Seconds >= 60, $"Two attempts of 30 s had {bench.Seconds} s.");
-        Assert.All((await File.ReadAllLinesAsync(pids)).Take(2), pid => Assert.False(Directory.Exists($"/proc/{pid}"), "The siren goes on."));
+        await WatchroomRig.UntilAsync(() => bench.States is [{ Attempts: >= 1, Step: TellingStep.Failed, Reason: "No answer within 30 seconds." }], "it failed");
+        Assert.True(bench.Seconds >= 30, $"An attempt of 30 s had {bench.Seconds} s.");
+        await WatchroomRig.UntilAsync(() => !Directory.Exists($"/proc/{File.ReadLines(pids).First()}"), "the siren is killed");
+        await WatchroomRig.UntilAsync(() => File.ReadLines(pids).Count() >= 2, "it is sounded again");
         Assert.Contains(bench.Journal.Read("telling"), entry => entry.Type == "told.failed");
+    }
+
+    // Went wrong: the end of the killed command was not awaited, and the next could sound beside it.
+    [Fact]
+    public async Task A_siren_that_is_given_up_is_gone_when_its_attempt_is_over()
+    {
+        await using var bench = new TellerBench();
+        bench.Start("[]");
+        var pid = Path.Combine(bench.Folder, "pid");
+        var horn = new RingTarget("horn", RingChannel.Siren, bench.Script($"echo $$ > '{pid}.part'\nmv '{pid}.part' '{pid}'\nexec sleep 1000"), 0);
+        var alert = new Alert("alert-1", AlertKind.Help, "van-1", "job-1", "Maren Oake", null, DateTimeOffset.UnixEpoch, "", null);
+        using var end = new CancellationTokenSource();
+        var attempt = new SirenChannel().TellAsync(new(alert, horn), new RingRound([horn], null, null, null, []), end.Token);
+        await WatchroomRig.UntilAsync(() => File.Exists(pid), "the siren sounds");
+
+        await end.CancelAsync();
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => attempt);
+        Assert.False(Directory.Exists($"/proc/{(await File.ReadAllTextAsync(pid)).Trim()}"), "The siren goes on.");
     }
 
     [Fact]
@@ -26,15 +45,15 @@ public sealed class TellerTests
     {
         await using var hook = await WebhookReceiver.StartAsync();
         await using var bench = new TellerBench();
-        bench.Start(Two(hook, later: 120));
+        bench.Start(Two(hook, later: 60));
 
         await WatchroomRig.UntilAsync(() => bench.States is [{ Step: TellingStep.Sent }, _], "the first is told");
         Assert.Equal(TellingStep.Waiting, bench.States[1].Step);
-        Assert.True(bench.Seconds < 120, $"The machine is too slow for this test: {bench.Seconds} s.");
+        Assert.True(bench.Seconds < 60, $"The machine is too slow for this test: {bench.Seconds} s.");
         Assert.Single(hook.Received);
 
         await WatchroomRig.UntilAsync(() => bench.States is [_, { Step: TellingStep.Sent }], "the second is told");
-        Assert.True(bench.Seconds >= 120, $"The second was told after {bench.Seconds} s.");
+        Assert.True(bench.Seconds >= 60, $"The second was told after {bench.Seconds} s.");
         Assert.Equal(2, hook.Received.Count);
     }
 
@@ -43,11 +62,11 @@ public sealed class TellerTests
     {
         await using var hook = await WebhookReceiver.StartAsync();
         await using var bench = new TellerBench();
-        bench.Start(Two(hook, later: 120));
+        bench.Start(Two(hook, later: 60));
         await WatchroomRig.UntilAsync(() => bench.States is [{ Step: TellingStep.Sent }, _], "the first is told");
 
         bench.Take();
-        await WatchroomRig.UntilAsync(() => bench.Seconds > 135, "the time of the second has passed");
+        await WatchroomRig.UntilAsync(() => bench.Seconds > 66, "the time of the second has passed");
 
         Assert.Single(hook.Received);
         Assert.Equal(TellingStep.Waiting, bench.States[1].Step);

@@ -21,7 +21,7 @@ public sealed class HealthTests : IDisposable
         using var disk = new FailingDisk();
         await using var rig = await WatchroomRig.StartAsync(disk);
         using var stranger = new Visitor(rig);
-        Assert.Equal((HttpStatusCode.OK, "watching\n"), await AskAsync(stranger));
+        await AsksUntilAsync(stranger, (HttpStatusCode.OK, "watching\n"));
 
         // A disk that hangs stops the watch, and the address says so.
         using var tablet = await rig.PairAsync();
@@ -29,15 +29,14 @@ public sealed class HealthTests : IDisposable
         try
         {
             _ = tablet.SendSignedAsync(Companion.Contracts.Uplink.UplinkFormat.BeatPath, FakeTablet.Bytes(FakeTablet.Beat()));
-            await WatchroomRig.UntilAsync(() => !rig.Services.IsWatching(), "nobody watches");
-            Assert.Equal((HttpStatusCode.ServiceUnavailable, "not watching\n"), await AskAsync(stranger));
+            await AsksUntilAsync(stranger, (HttpStatusCode.ServiceUnavailable, "not watching\n"));
         }
         finally
         {
             disk.GoOn();
         }
 
-        await WatchroomRig.UntilAsync(() => rig.Services.IsWatching(), "it watches again");
+        await AsksUntilAsync(stranger, (HttpStatusCode.OK, "watching\n"));
     }
 
     [Fact]
@@ -57,24 +56,42 @@ public sealed class HealthTests : IDisposable
     {
         using var manager = Listen(out var path);
         var watching = true;
-        using var word = new ServiceWord(path, () => watching, TimeSpan.FromMilliseconds(10), new Started());
+        var looked = 0;
+        using var word = new ServiceWord(path, () => Interlocked.Increment(ref looked) > 0 && Volatile.Read(ref watching), TimeSpan.FromMilliseconds(10), new Started());
         await word.StartAsync(CancellationToken.None);
         Assert.Equal("READY=1", await HearAsync(manager));
         Assert.Equal("WATCHDOG=1", await HearAsync(manager));
 
-        // One word may have been on its way.
-        watching = false;
-        await Task.Delay(100);
+        // One word may have been on its way: it was sent before the look after the next.
+        Volatile.Write(ref watching, false);
+        await LooksAsync(2);
         while (manager.Available > 0)
         {
             _ = await HearAsync(manager);
         }
 
-        await Task.Delay(200);
+        await LooksAsync(10);
         Assert.Equal(0, manager.Available);
-        watching = true;
+        Volatile.Write(ref watching, true);
         Assert.Equal("WATCHDOG=1", await HearAsync(manager));
         await word.StopAsync(CancellationToken.None);
+
+        Task LooksAsync(int times)
+        {
+            var before = Volatile.Read(ref looked);
+            return WatchroomRig.UntilAsync(() => Volatile.Read(ref looked) >= before + times, $"it looks {times} times");
+        }
+    }
+
+    /// <summary>Between two beats of its pulse, a watch room on a busy machine may seem not to watch.</summary>
+    private static async Task AsksUntilAsync(Visitor visitor, (HttpStatusCode Status, string Text) awaited)
+    {
+        var since = TimeProvider.System.GetTimestamp();
+        for (var heard = await AskAsync(visitor); heard != awaited; heard = await AskAsync(visitor))
+        {
+            Assert.True(TimeProvider.System.GetElapsedTime(since) < TimeSpan.FromSeconds(40), $"It says {heard}, not {awaited}.");
+            await Task.Delay(50);
+        }
     }
 
     private static async Task<(HttpStatusCode Status, string Text)> AskAsync(Visitor visitor)

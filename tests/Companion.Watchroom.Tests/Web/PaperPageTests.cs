@@ -111,14 +111,17 @@ public sealed class PaperPageTests(BoardBrowser browser) : IClassFixture<BoardBr
         Assert.InRange(double.Parse(size.Groups[2].Value, CultureInfo.InvariantCulture), height - 1, height + 1);
         Assert.True(name != "label" || info.Contains("Pages:           1\n", StringComparison.Ordinal), info);
 
-        var photo = await RunAsync("pdftoppm", "-r", "200", "-f", "1", "-l", "1", "-png", file);
-        var reading = PaperPhoto.Read(photo);
+        // The signature is another in every run, and so is the code: where none is seen, the telephone is held nearer.
+        var reading = PaperPhoto.Read(await PhotoAsync(file, 200));
+        reading = reading.Text is null ? PaperPhoto.Read(await PhotoAsync(file, 300)) : reading;
         Assert.True(reading.Text is not null, reading.Fault.ToString());
         using var answer = await bench.PostAsync("/check/text", ("text", reading.Text));
         var text = await answer.Content.ReadAsStringAsync();
         Assert.Contains("The record that is held here says the same.", text, StringComparison.Ordinal);
         Assert.Contains("It was signed by this watch room.", text, StringComparison.Ordinal);
     }
+
+    private static Task<byte[]> PhotoAsync(string file, int dots) => RunAsync("pdftoppm", "-r", $"{dots}", "-f", "1", "-l", "1", "-png", file);
 
     private static async Task<byte[]> RunAsync(string program, params string[] arguments)
     {
