@@ -30,7 +30,7 @@ public sealed class SpokenJobTests : IDisposable
         var page = await screen.OpenJobAsync(await app.AddressAsync());
         var person = new Person(app.Store, _folder, sound.Server);
 
-        await person.WorkUntilAsync(NeedKind.SceneAct, TimeSpan.FromMinutes(1));
+        await person.WorkUntilAsync(NeedKind.SceneAct, TimeSpan.FromMinutes(3));
         await JobScreenPage.ArriveAsync(page);
         await person.WorkUntilAsync(NeedKind.WaitOver, TimeSpan.FromMinutes(6));
         await person.SayUntilAsync("proved dead", "dead.refused");

@@ -22,7 +22,7 @@ public sealed class TellerTests
         Assert.Contains(bench.Journal.Read("telling"), entry => entry.Type == "told.failed");
     }
 
-    // Went wrong: the end of the killed command was not awaited, and the next could sound beside it.
+    // The end of the killed command is awaited: else the next could sound beside it.
     [Fact]
     public async Task A_siren_that_is_given_up_is_gone_when_its_attempt_is_over()
     {
