@@ -14,6 +14,7 @@ public sealed class RetestTests
     {
         var bench = AMinuteBefore();
         var due = bench.Job!.Clearance!.RetestDue;
+        Assert.Contains("30 minutes", Speaking.Wording.ClearToWork(bench.Job), StringComparison.Ordinal);
         bench.Claim(Phrase.PersonJoins, "12");
         bench.Until(NeedKind.Working);
         Assert.Equal(due, bench.Job.Clearance!.RetestDue);
